@@ -38,9 +38,9 @@ type Customer struct {
 type Site struct {
 	Where         string                 `yaml:"where" doc:"place, gate, directions"`
 	Country       string                 `yaml:"country" doc:"two letters; picks the rules shown first"`
-	Air           q.Maybe[q.Temperature] `yaml:"air" doc:"air temperature"`
-	Steel         q.Maybe[q.Temperature] `yaml:"steel" doc:"temperature of the steel before heating"`
-	Wind          q.Maybe[q.Speed]       `yaml:"wind" doc:"wind speed at the work"`
+	Air           q.Maybe[q.Temperature] `yaml:"air" sane:"-60C..60C" doc:"air temperature"`
+	Steel         q.Maybe[q.Temperature] `yaml:"steel" sane:"-60C..400C" doc:"temperature of the steel before heating"`
+	Wind          q.Maybe[q.Speed]       `yaml:"wind" sane:"0km/h..200km/h" doc:"wind speed at the work"`
 	Wet           Wetness                `yaml:"wet" doc:"dry, damp, rain, snow or mud"`
 	Shelter       Answer                 `yaml:"shelter" doc:"is there a shelter or can one be put up?"`
 	Signal        Answer                 `yaml:"signal" doc:"is there a phone signal?"`
@@ -53,7 +53,7 @@ type Site struct {
 	PowerLines    Answer                 `yaml:"power_lines" doc:"overhead lines near?"`
 	Rules         []SiteRule             `yaml:"rules" doc:"whose rules apply: mine, quarry, rail, refinery, landfill, ship, over-water, public-road, energised-plant"`
 	Permit        Answer                 `yaml:"permit" doc:"hot-work permit in hand?"`
-	Distance      q.Maybe[q.Length]      `yaml:"distance" doc:"distance to the site, one way"`
+	Distance      q.Maybe[q.Length]      `yaml:"distance" bare:"mi,km" doc:"distance to the site, one way"`
 	DriveTime     q.Maybe[q.Time]        `yaml:"drive_time" doc:"driving time, one way"`
 }
 
@@ -63,8 +63,8 @@ type Machine struct {
 	Model        string          `yaml:"model" doc:"maker and model, as on the plate"`
 	Serial       string          `yaml:"serial" doc:"serial number"`
 	Year         int             `yaml:"year" doc:"year built"`
-	Hours        q.Maybe[q.Time] `yaml:"hours" doc:"hours on the meter"`
-	HoursPerWeek q.Maybe[q.Time] `yaml:"hours_per_week" doc:"hours it works in a week"`
+	Hours        q.Maybe[q.Time] `yaml:"hours" bare:"h,h" doc:"hours on the meter"`
+	HoursPerWeek q.Maybe[q.Time] `yaml:"hours_per_week" bare:"h,h" sane:"0h..168h" doc:"hours it works in a week"`
 	LiftsPeople  Answer          `yaml:"lifts_people" doc:"does it lift or carry people?"`
 	HangsLoad    Answer          `yaml:"hangs_load" doc:"does it hang a load on a hook or chain?"`
 	OnRoad       Answer          `yaml:"on_road" doc:"does it run on the public road?"`
@@ -93,10 +93,10 @@ type Item struct {
 	Part       string            `yaml:"part" doc:"which part, in your words"`
 	Role       Role              `yaml:"role" doc:"what the part does, where its name does not say so"`
 	Shape      Shape             `yaml:"shape" doc:"plate, box, tube, channel, i-section, angle, solid, casting"`
-	Thickness  q.Maybe[q.Length] `yaml:"thickness" doc:"thickness of the wall or plate at the crack"`
-	Thickness2 q.Maybe[q.Length] `yaml:"thickness2" doc:"thickness of the other part where two meet"`
-	Width      q.Maybe[q.Length] `yaml:"width" doc:"width of the plate, box or flange, or diameter of the tube"`
-	Depth      q.Maybe[q.Length] `yaml:"depth" doc:"depth (height) of the section"`
+	Thickness  q.Maybe[q.Length] `yaml:"thickness" sane:"0.8mm..300mm" doc:"thickness of the wall or plate at the crack"`
+	Thickness2 q.Maybe[q.Length] `yaml:"thickness2" sane:"0.8mm..300mm" doc:"thickness of the other part where two meet"`
+	Width      q.Maybe[q.Length] `yaml:"width" sane:"5mm..10m" doc:"width of the plate, box or flange, or diameter of the tube"`
+	Depth      q.Maybe[q.Length] `yaml:"depth" sane:"5mm..10m" doc:"depth (height) of the section"`
 	Crack      Crack             `yaml:"crack" short:"length" doc:"the crack"`
 	Access     Access            `yaml:"access" doc:"sides you can reach: one or both"`
 	Position   Position          `yaml:"position" doc:"flat, horizontal, vertical, overhead"`
@@ -114,8 +114,8 @@ type Item struct {
 
 // Crack is what can be seen of the crack.
 type Crack struct {
-	Length   q.Maybe[q.Length] `yaml:"length" doc:"length that can be seen"`
-	Depth    q.Maybe[q.Length] `yaml:"depth" doc:"depth where it does not go through"`
+	Length   q.Maybe[q.Length] `yaml:"length" sane:"1mm..20m" doc:"length that can be seen"`
+	Depth    q.Maybe[q.Length] `yaml:"depth" sane:"0.1mm..300mm" doc:"depth where it does not go through"`
 	Through  Answer            `yaml:"through" doc:"does it go right through?"`
 	Ends     Ends              `yaml:"ends" doc:"are both ends visible: both, one, none, at-edge"`
 	Starts   Start             `yaml:"starts" doc:"where it starts: weld-toe, weld-root, plate-end, hole, edge, base, old-repair, corner, casting-skin"`
@@ -133,8 +133,8 @@ type Evidence struct {
 	File     File               `yaml:"file" doc:"a new file on a ground spot: bites, bites-hard, skates"`
 	Spark    Spark              `yaml:"spark" doc:"spark stream: long-few-forks, long-many-forks, bushy, arrow-tips, forks-twice, straw-no-forks, short-dull-red"`
 	Chip     Chip               `yaml:"chip" doc:"cold chisel: curls, short, crumbles"`
-	Hardness q.Maybe[q.Brinell] `yaml:"hardness" doc:"hardness of a ground spot"`
-	CutEdge  q.Maybe[q.Vickers] `yaml:"cut_edge" doc:"highest hardness of a flame-cut edge, descaled"`
+	Hardness q.Maybe[q.Brinell] `yaml:"hardness" sane:"60HB..700HB" doc:"hardness of a ground spot"`
+	CutEdge  q.Maybe[q.Vickers] `yaml:"cut_edge" sane:"80HV..900HV" doc:"highest hardness of a flame-cut edge, descaled"`
 	Surface  Surface            `yaml:"surface" doc:"what the skin looks like: rolled, cast, forged, machined"`
 	Wear     Answer             `yaml:"wear_part" doc:"was it fitted as a wear plate?"`
 	Analysis map[string]float64 `yaml:"analysis" doc:"chemical analysis in % by mass: C, Si, Mn, Cr, Mo, V, Ni, Cu, Nb, B"`
@@ -146,7 +146,7 @@ type History struct {
 	Welded    Answer           `yaml:"welded" doc:"was it welded here before?"`
 	By        RepairBy         `yaml:"by" doc:"by whom: me, other, maker"`
 	Times     q.Maybe[float64] `yaml:"times" doc:"how often it was repaired here"`
-	Held      q.Maybe[q.Time]  `yaml:"held" doc:"how many hours the last repair held"`
+	Held      q.Maybe[q.Time]  `yaml:"held" bare:"h,h" doc:"how many hours the last repair held"`
 	PlateOver Answer           `yaml:"plate_over" doc:"is there a plate over or beside the crack?"`
 	PlateEnds PlateEnds        `yaml:"plate_ends" doc:"how that plate ends: square, tapered, round"`
 	Mirror    Answer           `yaml:"mirror" doc:"is the same place on the other side cracked?"`

@@ -35,16 +35,16 @@ type Source struct {
 
 // DutyPoint is one line of the nameplate: amps and volts at a duty cycle.
 type DutyPoint struct {
-	Amps  q.Current          `yaml:"amps" doc:"current"`
+	Amps  q.Current          `yaml:"amps" sane:"5A..3000A" doc:"current"`
 	Volts q.Maybe[q.Voltage] `yaml:"volts" doc:"load voltage"`
-	Duty  q.Ratio            `yaml:"duty" doc:"duty cycle in %"`
+	Duty  q.Ratio            `yaml:"duty" sane:"1%..100%" doc:"duty cycle in %"`
 }
 
 // Leads is the welding cable.
 type Leads struct {
 	Size      string            `yaml:"size" doc:"2, 1/0, 2/0 ... or mm²: 50mm2"`
-	Electrode q.Maybe[q.Length] `yaml:"electrode" doc:"length of the electrode lead"`
-	Work      q.Maybe[q.Length] `yaml:"work" doc:"length of the work lead"`
+	Electrode q.Maybe[q.Length] `yaml:"electrode" bare:"ft,m" sane:"0.5m..300m" doc:"length of the electrode lead"`
+	Work      q.Maybe[q.Length] `yaml:"work" bare:"ft,m" sane:"0.5m..300m" doc:"length of the work lead"`
 	Joints    q.Maybe[float64]  `yaml:"connectors" doc:"number of cable connectors in the loop"`
 }
 
@@ -52,24 +52,24 @@ type Leads struct {
 type Air struct {
 	Pressure q.Maybe[q.Pressure] `yaml:"pressure" doc:"pressure at the torch"`
 	Flow     q.Maybe[q.Flow]     `yaml:"flow" doc:"free air delivered"`
-	Hose     q.Maybe[q.Length]   `yaml:"hose" doc:"inside diameter of the hose"`
+	Hose     q.Maybe[q.Length]   `yaml:"hose" sane:"3mm..60mm" doc:"inside diameter of the hose"`
 }
 
 // Stock is a size and how many.
 type Stock struct {
-	Size  q.Length         `yaml:"size" doc:"diameter"`
+	Size  q.Length         `yaml:"size" sane:"2mm..26mm" doc:"diameter"`
 	Count q.Maybe[float64] `yaml:"count" doc:"pieces"`
 }
 
 // Rod is one packet or tin of rods.
 type Rod struct {
 	Class     string            `yaml:"class" doc:"class on the tin: E7018-H4R, E11018-M, ..."`
-	Size      q.Length          `yaml:"size" doc:"core diameter"`
-	Length    q.Maybe[q.Length] `yaml:"length" doc:"rod length"`
+	Size      q.Length          `yaml:"size" sane:"1.5mm..10mm" doc:"core diameter"`
+	Length    q.Maybe[q.Length] `yaml:"length" sane:"150mm..700mm" doc:"rod length"`
 	Mass      q.Maybe[q.Mass]   `yaml:"mass" doc:"how much is left"`
 	Condition RodCondition      `yaml:"condition" doc:"sealed, oven, opened, wet"`
-	Opened    q.Maybe[q.Time]   `yaml:"opened" doc:"time since it was opened or left the oven"`
-	RodMass   q.Maybe[q.Mass]   `yaml:"rod_mass" doc:"mass of one rod, if you weighed a packet"`
+	Opened    q.Maybe[q.Time]   `yaml:"opened" bare:"h,h" doc:"time since it was opened or left the oven"`
+	RodMass   q.Maybe[q.Mass]   `yaml:"rod_mass" bare:"," doc:"mass of one rod, if you weighed a packet"`
 	BurnTime  q.Maybe[q.Time]   `yaml:"burn_time" doc:"arc time of one rod, if you timed it"`
 }
 
@@ -90,7 +90,7 @@ type Bottle struct {
 
 // MeasureKit is what he reads heat with.
 type MeasureKit struct {
-	Crayons  []q.Temperature `yaml:"crayons" doc:"crayons on the truck, by melting point"`
+	Crayons  []q.Temperature `yaml:"crayons" sane:"20C..1200C" doc:"crayons on the truck, by melting point"`
 	Contact  Answer          `yaml:"contact" doc:"contact pyrometer?"`
 	IR       Answer          `yaml:"ir" doc:"infrared gun?"`
 	Hardness Answer          `yaml:"hardness" doc:"portable hardness tester?"`
