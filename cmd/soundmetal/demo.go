@@ -1,0 +1,53 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"soundmetal/demo"
+)
+
+type demoCmd struct {
+	Dir string `arg:"" optional:"" default:"soundmetal-demo" help:"Folder for the demo files."`
+	Job string `help:"Demo job to plan: quarry-screen, blade-arm, tipper or fork." enum:"quarry-screen,blade-arm,tipper,fork" default:"quarry-screen"`
+}
+
+func (c *demoCmd) Run(to *console) error {
+	if err := os.MkdirAll(c.Dir, 0o755); err != nil {
+		return errBadInput{fmt.Errorf("cannot make the folder %s: %w; name another", c.Dir, err)}
+	}
+	names, err := fs.Glob(demo.Files, "*.yaml")
+	if err != nil {
+		return err
+	}
+	for _, name := range names {
+		data, err := demo.Files.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		if err := writeNew(filepath.Join(c.Dir, name), data); err != nil {
+			return err
+		}
+		fmt.Fprintln(to.err, "wrote", filepath.Join(c.Dir, name))
+	}
+	p := planCmd{Job: filepath.Join(c.Dir, c.Job+".yaml")}
+	return p.Run(to)
+}
+
+// writeNew writes a file that is not there yet; one with other contents is kept.
+func writeNew(path string, data []byte) error {
+	old, err := os.ReadFile(path)
+	switch {
+	case err == nil && bytes.Equal(old, data):
+		return nil
+	case err == nil:
+		return errBadInput{fmt.Errorf("%s is there with other contents and is kept; name another folder or move it away", path)}
+	case !errors.Is(err, fs.ErrNotExist):
+		return errBadInput{err}
+	}
+	return os.WriteFile(path, data, 0o644)
+}

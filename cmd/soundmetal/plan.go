@@ -1,0 +1,58 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"soundmetal/job"
+	"soundmetal/plan"
+	"soundmetal/quantity"
+	"soundmetal/sheet"
+)
+
+type planCmd struct {
+	Job     string `arg:"" help:"Job file; - reads standard input."`
+	Shop    string `help:"Shop file with your kit and prices; without it, shop.yaml beside the job file is used if there is one." placeholder:"FILE"`
+	JSON    bool   `name:"json" help:"Print the plan as JSON (docs/plan-format.md)."`
+	Units   string `help:"System that leads: us or si. Both are always shown." enum:"us,si," default:""`
+	Why     string `help:"Show how one figure came about: its name from --figures." placeholder:"FIELD"`
+	Figures bool   `help:"List the figures of the plan by name."`
+}
+
+func (c *planCmd) Run(to *console) error {
+	j, shop, err := load(c.Job, c.Shop)
+	if err != nil {
+		return err
+	}
+	p, err := plan.Make(j, shop, system(c.Units, j))
+	if err != nil {
+		return err
+	}
+	switch {
+	case c.Why != "":
+		f, err := p.Find(c.Why)
+		if err != nil {
+			return errBadInput{err}
+		}
+		fmt.Fprint(to.out, sheet.Why(f))
+	case c.Figures:
+		fmt.Fprint(to.out, sheet.FigureList(p))
+	case c.JSON:
+		data, err := json.MarshalIndent(p, "", "  ")
+		if err != nil {
+			return err
+		}
+		fmt.Fprintln(to.out, string(data))
+	default:
+		fmt.Fprint(to.out, sheet.PlanText(p))
+	}
+	return nil
+}
+
+// system picks the leading unit system: asked for, or the job's own.
+func system(asked string, j job.Job) quantity.System {
+	if asked == "us" || (asked == "" && j.Units == job.US) {
+		return quantity.US
+	}
+	return quantity.SI
+}

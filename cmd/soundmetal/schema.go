@@ -1,0 +1,20 @@
+package main
+
+import (
+	"fmt"
+
+	"soundmetal/schema"
+)
+
+type schemaCmd struct {
+	Name string `arg:"" help:"job, shop or plan." enum:"job,shop,plan"`
+}
+
+func (c *schemaCmd) Run(to *console) error {
+	data, err := schema.For(c.Name)
+	if err != nil {
+		return errBadInput{err}
+	}
+	fmt.Fprintln(to.out, string(data))
+	return nil
+}

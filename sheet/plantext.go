@@ -1,0 +1,224 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"soundmetal/gate"
+	"soundmetal/plan"
+	"soundmetal/source"
+)
+
+// marks are set behind a figure whose source is weaker than a published one.
+var marks = map[source.Status]string{
+	source.Memory:    "[m]",
+	source.Practice:  "[p]",
+	source.Judgement: "[j]",
+}
+
+const legend = "[m] from memory, check a licensed copy  [p] common practice, no source  [j] our judgement"
+
+// PlanText prints the whole plan as a welder reads it, 80 columns wide.
+func PlanText(p *plan.Plan) string {
+	var w writer
+	w.line(strings.ToUpper(p.Job))
+	var facts []string
+	for _, s := range []string{p.Customer, p.Machine, p.Place} {
+		if s != "" {
+			facts = append(facts, s)
+		}
+	}
+	if len(facts) > 0 {
+		w.para("", "", strings.Join(facts, " · "))
+	}
+	for _, c := range p.Cautions {
+		w.para("! ", "  ", c)
+	}
+	if len(p.Read) > 0 {
+		w.heading("READ FROM THE JOB FILE")
+		for _, e := range p.Read {
+			w.pair("  ", e.Field, e.Text)
+		}
+	}
+	w.heading("1  MAY I TOUCH IT?")
+	for i, it := range p.Items {
+		w.touch(i, it, len(p.Items) > 1)
+	}
+	if p.MakeSafe != nil {
+		w.section("2", *p.MakeSafe)
+	}
+	for i, it := range p.Items {
+		if !it.Planned {
+			continue
+		}
+		if len(p.Items) > 1 {
+			w.blank()
+			w.line(strings.Repeat("=", Columns))
+			w.para(fmt.Sprintf("ITEM %d  ", i+1), "        ", itemName(it))
+		}
+		for k, s := range it.Sections {
+			w.section(fmt.Sprint(k+3), s)
+			w.tables(it, s.ID, p)
+		}
+	}
+	if len(p.Narrow) > 0 {
+		w.heading("WORTH FINDING OUT")
+		for _, n := range p.Narrow {
+			w.para("  ? ", "    ", withItem(n.Item, n.Ask, len(p.Items) > 1))
+			if n.How != "" {
+				w.para("    ", "    ", n.How)
+			}
+			w.para("    ", "    ", n.Save)
+		}
+	}
+	if p.Bring != nil {
+		w.section("", *p.Bring)
+	}
+	if p.Hours != nil {
+		w.section("", *p.Hours)
+	}
+	if text := w.String(); strings.Contains(text, "[m]") || strings.Contains(text, "[p]") || strings.Contains(text, "[j]") {
+		w.blank()
+		w.para("", "", legend)
+	}
+	return w.String()
+}
+
+func itemName(it plan.Item) string {
+	if it.Name != "" {
+		return it.Name
+	}
+	return it.Part
+}
+
+func withItem(item, text string, many bool) string {
+	if many && item != "" {
+		return item + ": " + text
+	}
+	return text
+}
+
+var verdictWords = map[gate.Class]string{
+	gate.Refuse:    "NO. Do not weld this.",
+	gate.Escalate:  "NOT YET. No arc until the approval named below is in your hand, in writing.",
+	gate.Condition: "YES, with the conditions below.",
+	gate.Go:        "YES. Make safe first.",
+}
+
+func (w *writer) touch(i int, it plan.Item, many bool) {
+	if many {
+		w.para(fmt.Sprintf("Item %d  ", i+1), "        ", itemName(it))
+	}
+	w.para("  >> ", "     ", verdictWords[it.Touch.Class])
+	for _, f := range it.Touch.Findings {
+		w.para("  - ", "    ", f.Title)
+		w.para("    ", "    ", f.Why)
+		if len(f.Because) > 0 {
+			w.para("    because ", "            ", strings.Join(f.Because, "; "))
+		}
+		if f.Unlock != "" {
+			w.para("    unlocks ", "            ", f.Unlock)
+		}
+		for _, m := range f.Meanwhile {
+			w.para("    meanwhile ", "              ", m)
+		}
+		w.para("    rule    ", "            ", ruleText(f))
+	}
+	for _, a := range it.Touch.Ask {
+		w.para("  ? ", "    ", a.Text)
+	}
+	if it.Touch.CustomerText != "" && !it.Planned {
+		w.para("  text to the customer: ", "    ", "\""+it.Touch.CustomerText+"\"")
+	}
+}
+
+func ruleText(f gate.Finding) string {
+	s := f.Source.String() + " [" + string(f.Source.Status) + "]"
+	if f.Jurisdiction != "" {
+		s += "; rule shown is " + f.Jurisdiction + ", check yours"
+	}
+	return s
+}
+
+func (w *writer) section(number string, s plan.Section) {
+	title := strings.ToUpper(s.Title)
+	if number != "" {
+		title = number + "  " + title
+	}
+	w.heading(title)
+	for _, l := range s.Lines {
+		w.planLine(l)
+	}
+}
+
+func (w *writer) planLine(l plan.Line) {
+	switch l.Kind {
+	case plan.Number:
+		w.pair("  ", l.Figure.Label, l.Figure.Text+mark(l.Figure.Basis.Ref.Status))
+	case plan.Do:
+		w.para("  [ ] ", "      ", l.Text+lineMark(l))
+	case plan.Hold:
+		w.para("  HOLD [ ] ", "           ", l.Text+lineMark(l))
+	case plan.Caution:
+		w.para("  !   ", "      ", l.Text+lineMark(l))
+	default:
+		w.para("      ", "      ", l.Text+lineMark(l))
+	}
+}
+
+func lineMark(l plan.Line) string {
+	if l.Basis == nil {
+		return ""
+	}
+	return mark(l.Basis.Ref.Status)
+}
+
+func mark(s source.Status) string {
+	if m := marks[s]; m != "" {
+		return " " + m
+	}
+	return ""
+}
+
+// tables writes the data of an item that reads best as rows.
+func (w *writer) tables(it plan.Item, section string, p *plan.Plan) {
+	switch section {
+	case "steel":
+		w.steels(it, p)
+	case "passes":
+		w.beads(it, p)
+	}
+}
+
+func (w *writer) steels(it plan.Item, p *plan.Plan) {
+	if len(it.Steels) == 0 {
+		return
+	}
+	w.blank()
+	w.line("  credible steels                    weight   at least       at most")
+	for _, s := range it.Steels {
+		floor, ceiling := "no figure", "no figure"
+		if s.Floor != nil {
+			floor = floorText(*s.Floor, p.Units)
+		}
+		if s.Ceiling != nil {
+			ceiling = s.Ceiling.In(p.Units)
+		}
+		name := []rune(s.Name)
+		if len(name) > 34 {
+			name = append(name[:33], '…')
+		}
+		w.line(fmt.Sprintf("  %-34s %5.0f %%  %-14s %s", string(name), s.Weight*100, floor, ceiling))
+	}
+}
+
+func (w *writer) beads(it plan.Item, p *plan.Plan) {
+	if len(it.Beads) == 0 {
+		return
+	}
+	w.blank()
+	w.line("  beads     layer kind   rod              amps      weld per rod    heat before")
+	for _, g := range groupBeads(it.Beads) {
+		w.line(beadRow(g, p.Units))
+	}
+}
