@@ -1,0 +1,107 @@
+package cut
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	q "soundmetal/quantity"
+	"soundmetal/source"
+)
+
+//go:embed rules.csv
+var rulesCSV string
+
+// A rule is one figure of the trade in SI units, with its origin.
+type rule struct {
+	low, likely, high float64
+	ref               source.Ref
+	note              string
+}
+
+var rules = mustReadRules(rulesCSV)
+
+// unitSI is what one of the table's unit is in SI. dB, A and V stay as they are.
+var unitSI = map[string]float64{
+	"1": 1, "A": 1, "V": 1, "dB": 1, "mm": 1e-3, "m": 1, "mm/m": 1e-3, "A/mm": 1e3,
+	"m/min": 1.0 / 60, "MJ/kg": 1e6, "deg": math.Pi / 180, "kg/m3": 1, "h": 3600,
+}
+
+func mustReadRules(text string) map[string]rule {
+	all := map[string]rule{}
+	for _, r := range mustReadTable("rules.csv", text) {
+		f, ok := unitSI[r["unit"]]
+		if !ok {
+			panic("cut: rules.csv: unit " + r["unit"])
+		}
+		all[r["name"]] = rule{r.num("low") * f, r.num("likely") * f, r.num("high") * f, r.ref(), r["note"]}
+	}
+	return all
+}
+
+// figure gives a rule by name; a wrong name is a programmer's error.
+func figure(name string) rule {
+	r, ok := rules[name]
+	if !ok {
+		panic("cut: no rule " + name + " in rules.csv")
+	}
+	return r
+}
+
+// span gives the rule's range as a quantity.
+func span[T ~float64](r rule) q.Of[T] { return q.Of[T]{Low: T(r.low), High: T(r.high)} }
+
+// row is one line of a table by column name.
+type row map[string]string
+
+func mustReadTable(name, text string) []row {
+	lines, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	if err != nil {
+		panic("cut: " + name + ": " + err.Error())
+	}
+	rows := make([]row, 0, len(lines)-1)
+	for _, l := range lines[1:] {
+		r := row{}
+		for i, c := range lines[0] {
+			r[c] = l[i]
+		}
+		rows = append(rows, r)
+	}
+	return rows
+}
+
+func (r row) num(column string) float64 {
+	v, err := strconv.ParseFloat(r[column], 64)
+	if err != nil {
+		panic("cut: table column " + column + ": " + err.Error())
+	}
+	return v
+}
+
+func (r row) ref() source.Ref {
+	return source.At(r["source"], r["where"], source.Status(r["status"]))
+}
+
+// length prints a length in both systems.
+func length(l q.Length) string { return fmt.Sprintf("%.4g mm (%.3g in)", l.MM(), l.Inches()) }
+
+// lengths prints a range of lengths in both systems.
+func lengths(r q.Of[q.Length]) string {
+	return fmt.Sprintf("%.4g to %.4g mm (%.3g to %.3g in)", r.Low.MM(), r.High.MM(), r.Low.Inches(), r.High.Inches())
+}
+
+// amps prints a current band.
+func amps(r q.Of[q.Current]) string {
+	return fmt.Sprintf("%.0f to %.0f A", float64(r.Low), float64(r.High))
+}
+
+// positive refuses a length that cannot be.
+func positive(what string, l q.Length) error {
+	if l > 0 && !math.IsInf(float64(l), 0) {
+		return nil
+	}
+	return fmt.Errorf("%s must be more than 0 mm, not %.4g mm", what, l.MM())
+}
