@@ -54,11 +54,11 @@ var airTable = mustReadAir(airCSV)
 
 func mustReadAir(text string) []airRow {
 	var all []airRow
-	for _, r := range mustReadTable("air.csv", text) {
-		all = append(all, airRow{Torch(r["class"]), q.Length(r.num("carbon_max_mm")) * q.Millimetre, q.Current(r.num("amps_max")),
-			q.Of[q.Pressure]{Low: q.Pressure(r.num("kpa_low")) * q.Kilopascal, High: q.Pressure(r.num("kpa_high")) * q.Kilopascal},
-			q.Flow(r.num("lpm")) * q.LitrePerMinute, q.Power(r.num("hp_intermittent")) * q.Horsepower, q.Power(r.num("hp_continuous")) * q.Horsepower,
-			r["by_hand"] == "yes", r.ref()})
+	for _, r := range source.Table("air.csv", text) {
+		all = append(all, airRow{Torch(r.Text("class")), q.Length(r.Num("carbon_max_mm")) * q.Millimetre, q.Current(r.Num("amps_max")),
+			q.Of[q.Pressure]{Low: q.Pressure(r.Num("kpa_low")) * q.Kilopascal, High: q.Pressure(r.Num("kpa_high")) * q.Kilopascal},
+			q.Flow(r.Num("lpm")) * q.LitrePerMinute, q.Power(r.Num("hp_intermittent")) * q.Horsepower, q.Power(r.Num("hp_continuous")) * q.Horsepower,
+			r.Yes("by_hand"), r.Ref()})
 	}
 	return all
 }

@@ -41,9 +41,9 @@ var carbons = mustReadCarbons(carbonsCSV)
 
 func mustReadCarbons(text string) []carbonRow {
 	var all []carbonRow
-	for _, r := range mustReadTable("carbons.csv", text) {
-		all = append(all, carbonRow{r["table"], Supply(r["supply"]), r["size"], q.Length(r.num("mm")) * q.Millimetre,
-			q.Of[q.Current]{Low: q.Current(r.num("low")), High: q.Current(r.num("high"))}, r.ref()})
+	for _, r := range source.Table("carbons.csv", text) {
+		all = append(all, carbonRow{r.Text("table"), Supply(r.Text("supply")), r.Text("size"), q.Length(r.Num("mm")) * q.Millimetre,
+			q.Of[q.Current]{Low: q.Current(r.Num("low")), High: q.Current(r.Num("high"))}, r.Ref()})
 	}
 	return all
 }

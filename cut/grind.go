@@ -28,9 +28,9 @@ var grindTable = mustReadGrind(grindCSV)
 
 func mustReadGrind(text string) map[Steel]grindRow {
 	all := map[Steel]grindRow{}
-	for _, r := range mustReadTable("grind.csv", text) {
-		mm := func(c string) q.Length { return q.Length(r.num(c)) * q.Millimetre }
-		all[Steel(r["steel"])] = grindRow{Amount[q.Length]{mm("likely"), q.Of[q.Length]{Low: mm("low"), High: mm("high")}}, r.ref(), r["note"]}
+	for _, r := range source.Table("grind.csv", text) {
+		mm := func(c string) q.Length { return q.Length(r.Num(c)) * q.Millimetre }
+		all[Steel(r.Text("steel"))] = grindRow{Amount[q.Length]{mm("likely"), q.Of[q.Length]{Low: mm("low"), High: mm("high")}}, r.Ref(), r.Text("note")}
 	}
 	return all
 }

@@ -50,9 +50,9 @@ var shades = mustReadShades(shadeCSV)
 
 func mustReadShades(text string) []shadeRow {
 	var all []shadeRow
-	for _, r := range mustReadTable("shade.csv", text) {
-		all = append(all, shadeRow{Arc(r["process"]), q.Of[q.Current]{Low: q.Current(r.num("amps_low")), High: q.Current(r.num("amps_high"))},
-			Shade{int(r.num("minimum")), int(r.num("comfort")), int(r.num("iso"))}, r.ref()})
+	for _, r := range source.Table("shade.csv", text) {
+		all = append(all, shadeRow{Arc(r.Text("process")), q.Of[q.Current]{Low: q.Current(r.Num("amps_low")), High: q.Current(r.Num("amps_high"))},
+			Shade{int(r.Num("minimum")), int(r.Num("comfort")), int(r.Num("iso"))}, r.Ref()})
 	}
 	return all
 }

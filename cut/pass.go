@@ -35,10 +35,10 @@ var passTable = mustReadPasses(passesCSV)
 
 func mustReadPasses(text string) []passRow {
 	var all []passRow
-	for _, r := range mustReadTable("passes.csv", text) {
-		mm := func(c string) q.Length { return q.Length(r.num(c)) * q.Millimetre }
-		all = append(all, passRow{mm("mm"), q.Of[q.Current]{Low: q.Current(r.num("amps_low")), High: q.Current(r.num("amps_high"))},
-			q.Of[q.Length]{Low: mm("width_low"), High: mm("width_high")}, q.Of[q.Length]{Low: mm("depth_low"), High: mm("depth_high")}, r.ref()})
+	for _, r := range source.Table("passes.csv", text) {
+		mm := func(c string) q.Length { return q.Length(r.Num(c)) * q.Millimetre }
+		all = append(all, passRow{mm("mm"), q.Of[q.Current]{Low: q.Current(r.Num("amps_low")), High: q.Current(r.Num("amps_high"))},
+			q.Of[q.Length]{Low: mm("width_low"), High: mm("width_high")}, q.Of[q.Length]{Low: mm("depth_low"), High: mm("depth_high")}, r.Ref()})
 	}
 	return all
 }

@@ -2,11 +2,8 @@ package cut
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 
 	q "soundmetal/quantity"
 	"soundmetal/source"
@@ -32,12 +29,12 @@ var unitSI = map[string]float64{
 
 func mustReadRules(text string) map[string]rule {
 	all := map[string]rule{}
-	for _, r := range mustReadTable("rules.csv", text) {
-		f, ok := unitSI[r["unit"]]
+	for _, r := range source.Table("rules.csv", text) {
+		f, ok := unitSI[r.Text("unit")]
 		if !ok {
-			panic("cut: rules.csv: unit " + r["unit"])
+			panic("cut: rules.csv: unit " + r.Text("unit"))
 		}
-		all[r["name"]] = rule{r.num("low") * f, r.num("likely") * f, r.num("high") * f, r.ref(), r["note"]}
+		all[r.Text("name")] = rule{r.Num("low") * f, r.Num("likely") * f, r.Num("high") * f, r.Ref(), r.Text("note")}
 	}
 	return all
 }
@@ -53,37 +50,6 @@ func figure(name string) rule {
 
 // span gives the rule's range as a quantity.
 func span[T ~float64](r rule) q.Of[T] { return q.Of[T]{Low: T(r.low), High: T(r.high)} }
-
-// row is one line of a table by column name.
-type row map[string]string
-
-func mustReadTable(name, text string) []row {
-	lines, err := csv.NewReader(strings.NewReader(text)).ReadAll()
-	if err != nil {
-		panic("cut: " + name + ": " + err.Error())
-	}
-	rows := make([]row, 0, len(lines)-1)
-	for _, l := range lines[1:] {
-		r := row{}
-		for i, c := range lines[0] {
-			r[c] = l[i]
-		}
-		rows = append(rows, r)
-	}
-	return rows
-}
-
-func (r row) num(column string) float64 {
-	v, err := strconv.ParseFloat(r[column], 64)
-	if err != nil {
-		panic("cut: table column " + column + ": " + err.Error())
-	}
-	return v
-}
-
-func (r row) ref() source.Ref {
-	return source.At(r["source"], r["where"], source.Status(r["status"]))
-}
 
 // length prints a length in both systems.
 func length(l q.Length) string { return fmt.Sprintf("%.4g mm (%.3g in)", l.MM(), l.Inches()) }

@@ -22,8 +22,8 @@ var technique = mustReadTechnique(techniqueCSV)
 
 func mustReadTechnique(text string) []Rule {
 	var all []Rule
-	for _, r := range mustReadTable("technique.csv", text) {
-		all = append(all, Rule{r["id"], r["text"], r["why"], r["skip"], r.ref()})
+	for _, r := range source.Table("technique.csv", text) {
+		all = append(all, Rule{r.Text("id"), r.Text("text"), r.Text("why"), r.Text("skip"), r.Ref()})
 	}
 	return all
 }
