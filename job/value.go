@@ -208,7 +208,7 @@ func (r *reader) setChoice(v reflect.Value, n ast.Node, text, path string) error
 // kinds maps the quantity types to their kind for reading.
 var kinds = map[reflect.Type]q.Kind{}
 
-func kind[T q.Typed]() { kinds[reflect.TypeFor[T]()] = q.KindOf[T]() }
+func kind[T ~float64]() { kinds[reflect.TypeFor[T]()] = q.KindOf[T]() }
 
 func init() {
 	kind[q.Length]()
