@@ -49,6 +49,8 @@ type Answer struct {
 	Basis source.Basis
 }
 
+type basis = source.Basis
+
 // value makes an answer of one number.
 func value(v float64, unit, text string, b source.Basis) Answer {
 	return Answer{Value: &v, Unit: unit, Text: text, Basis: b}

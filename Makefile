@@ -1,0 +1,39 @@
+# make demo   builds the program and plans a demo job
+# make check  formatting, vet, staticcheck, wasm build, all tests
+GO ?= go
+ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet ./schema ./demo
+export CGO_ENABLED = 0
+
+.PHONY: build demo check test wasm bench fuzz golden schema
+
+build:
+	$(GO) build -trimpath -o soundmetal ./cmd/soundmetal
+
+demo: build
+	./soundmetal demo
+
+check:
+	@test -z "$$(gofmt -l $$(git ls-files '*.go'))" || { gofmt -l $$(git ls-files '*.go'); echo "gofmt: the files above are not formatted"; exit 1; }
+	$(GO) vet ./...
+	$(GO) tool staticcheck ./...
+	$(MAKE) wasm
+	$(GO) test ./...
+	$(GO) test -tags ccx -run CCX ./heat/conduct
+
+wasm:
+	GOOS=js GOARCH=wasm $(GO) vet $(ROOMS)
+	GOOS=js GOARCH=wasm $(GO) build $(ROOMS)
+
+bench:
+	$(GO) test -run '^$$' -bench . -benchmem ./...
+
+# fuzz gives each parser of outside input 30 s
+fuzz:
+	$(GO) test -run '^$$' -fuzz FuzzRead -fuzztime 30s ./quantity
+	$(GO) test -run '^$$' -fuzz FuzzRead -fuzztime 30s ./job
+
+golden:
+	$(GO) test ./sheet ./cmd/soundmetal -update
+
+schema: build
+	for n in job shop plan; do ./soundmetal schema $$n > docs/schema/$$n.schema.json; done
