@@ -53,6 +53,7 @@ type Site struct {
 	PowerLines    Answer                 `yaml:"power_lines" doc:"overhead lines near?"`
 	Rules         []SiteRule             `yaml:"rules" doc:"whose rules apply: mine, quarry, rail, refinery, landfill, ship, over-water, public-road, energised-plant"`
 	Permit        Answer                 `yaml:"permit" doc:"hot-work permit in hand?"`
+	Insured       Answer                 `yaml:"insured" doc:"does your own insurance cover this: hot work, height, this kind of site?"`
 	Distance      q.Maybe[q.Length]      `yaml:"distance" bare:"mi,km" doc:"distance to the site, one way"`
 	DriveTime     q.Maybe[q.Time]        `yaml:"drive_time" doc:"driving time, one way"`
 }
