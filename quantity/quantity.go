@@ -63,11 +63,17 @@ type (
 	Moment          float64 // N·m
 )
 
+// The US units of force and pressure follow from these, exactly.
+const (
+	poundForce = 0.45359237 * 9.80665 // N
+	squareInch = 0.0254 * 0.0254      // m²
+)
+
 const (
 	Metre      Length = 1
 	Millimetre        = Metre / 1000
 	Inch              = 25.4 * Millimetre
-	Foot              = 12 * Inch
+	Foot       Length = 0.3048
 
 	SquareMillimetre Area = 1e-6
 	SquareInch            = 645.16 * SquareMillimetre
@@ -95,11 +101,11 @@ const (
 	MilePerHour         Speed = 0.44704
 
 	Megapascal Stress = 1e6
-	KSI        Stress = 6.894757293168e6
+	KSI        Stress = 1000 * poundForce / squareInch
 
 	Kilopascal Pressure = 1e3
 	Bar        Pressure = 1e5
-	PSI        Pressure = 6894.757293168
+	PSI        Pressure = poundForce / squareInch
 
 	Ampere Current = 1
 	Volt   Voltage = 1
@@ -109,8 +115,8 @@ const (
 
 	Watt       Power = 1
 	Kilowatt         = 1000 * Watt
-	BTUPerHour Power = 0.29307107
-	Horsepower Power = 745.699872
+	BTUPerHour Power = 1055.05585262 / 3600      // of the International Table
+	Horsepower Power = 550 * 0.3048 * poundForce // 550 ft·lbf/s
 
 	Joule     Energy = 1
 	Kilojoule        = 1000 * Joule
