@@ -157,71 +157,59 @@ type surface struct {
 	cell  int32
 	dir   Face
 	class uint8
-	area  float64
+	known bool    // ua and ga hold for the temperature at
+	area  float64 // m²
 	half  float64 // m to the middle of the cell
 	ts    float64 // °C of the surface
+	at    float64 // °C of the cell when ua and ga were worked out
+	ua    float64 // W/K from the cell to the air
+	ga    float64 // slope of the loss, W per unit of Θ
 	q     float64 // W leaving at the start of the step
-	g     float64 // W/(W/m) × θΔt: what the step adds by its slope
 }
+
+// filmHolds is how far a cell's temperature may drift before the films of its
+// faces are worked out again: half a kelvin moves the radiation film by 0.2 %.
+const filmHolds = 0.5
+
+// poolLooks is the highest temperature, °C, that radiates: what the molten pool
+// sends out beyond it is already taken off in the arc's efficiency.
+const poolLooks = 1450.0
 
 // lose takes from d what the surfaces give off at time t and puts the slope of
 // that loss on the diagonal.
 func (s *solver) lose(t, dt, theta float64) {
-	// The rules' air of this step.
-	for i := range s.rules {
+	for i := range s.rules { // the air of this step
 		if r := &s.rules[i]; r.airAt != nil {
 			r.air = float64(r.airAt(q.Time(t)))
 		}
 	}
 	power := 0.0
 	tdt := theta * dt
+	low, inv, last := s.mat.low, s.mat.inv, len(s.mat.surf)-1
 	for i := range s.face {
 		f := &s.face[i]
 		r := &s.rules[f.class]
 		c := s.pad + int(f.cell)
 		h := s.h[c]
-		b := &s.mat.surf[s.mat.index(h)]
+		b := &s.mat.surf[min(max(int((h-low)*inv), 0), last)]
 		tc := b.a + b.slope*h
-		var out, slope float64 // W/m², and per unit of Θ
-		if r.hold {
-			wall := s.mat.thetaOf(r.air)
-			out = (s.th[c] - wall) / f.half
-			slope = 1 / f.half
+		switch drift := tc - f.at; {
+		case r.hold:
 			f.ts = r.air
-		} else {
-			rc := f.half / b.k
-			ta := r.air
-			var u, grow float64
-			if r.cover > 0 {
-				// outer face of the blanket: between ta and ts by its two resistances
-				hr := radiate(r.es, ta+0.2*(f.ts-ta), ta)
-				u = 1 / (rc + 1/r.loss*(1/r.cover+1/(r.h+hr)))
-				grow = u
-			} else {
-				hf := r.loss * (r.h + radiate(r.es, f.ts, ta))
-				u = hf / (1 + hf*rc)
-				if r.es > 0 && hf*rc > 0.02 { // surface well below the middle of its cell: once more
-					ts := tc - u*(tc-ta)*rc
-					for range 3 {
-						hf = r.loss * (r.h + radiate(r.es, ts, ta))
-						u = hf / (1 + hf*rc)
-						ts = tc - u*(tc-ta)*rc
-					}
-					f.ts = ts
-				}
-				k := f.ts + kelvin
-				hg := r.loss * (r.h + 4*r.es*k*k*k)
-				grow = hg / (1 + hg*rc)
-			}
-			out = u * (tc - ta)
-			f.ts = tc - (out-r.flux)*rc
-			out -= r.flux
-			slope = grow / b.k
+			f.ga = f.area / f.half
+			f.q = (s.th[c] - s.mat.thetaOf(r.air)) * f.ga
+		case f.known && drift < filmHolds && drift > -filmHolds && r.airAt == nil:
+			f.q = f.ua*(tc-r.air) - f.area*r.flux
+		default:
+			s.film(f, r, tc, b.k)
+			f.q = f.ua*(tc-r.air) - f.area*r.flux
 		}
-		f.q = out * f.area
-		f.g = tdt * slope * f.area
 		s.d[c] -= dt * f.q
-		s.m[c] += f.g
+		if r.hold {
+			s.m[c] += tdt * f.ga
+		} else { // a loss is slow: half-way needs no damping and keeps the balance
+			s.m[c] += 0.5 * dt * f.ga
+		}
 		if r.counted {
 			power += f.q
 		}
@@ -230,7 +218,39 @@ func (s *solver) lose(t, dt, theta float64) {
 		s.lossSum += s.lossDt * (s.lossPower + power) / 2
 	}
 	s.fresh = false
-	s.lossPower, s.lossDt = power, dt
+	s.lossPower, s.lossDt, s.lossTheta = power, dt, theta
+}
+
+// film works out the way of the heat from the middle of a cell to the air: half
+// the cell, then the surface's films or the blanket.
+func (s *solver) film(f *surface, r *rule, tc, k float64) {
+	rc := f.half / k
+	ta := r.air
+	var u, grow float64
+	if r.cover > 0 {
+		// the blanket's outer face is near the air: a fifth of the way to the steel
+		hr := radiate(r.es, ta+0.2*(f.ts-ta), ta)
+		u = 1 / (rc + 1/r.loss*(1/r.cover+1/(r.h+hr)))
+		grow = u
+		f.ts = tc - u*(tc-ta)*rc
+	} else {
+		ts := tc - (f.ua*(tc-ta)/f.area-r.flux)*rc // with the film known so far
+		rounds := 1
+		if r.es > 0 && (r.h+radiate(r.es, ts, ta))*rc > 0.02 {
+			rounds = 4 // the surface is well below the middle of its cell
+		}
+		for range rounds {
+			hf := r.loss * (r.h + radiate(r.es, min(ts, poolLooks), ta))
+			u = hf / (1 + hf*rc)
+			ts = tc - (u*(tc-ta)-r.flux)*rc
+		}
+		f.ts = ts
+		x := min(ts, poolLooks) + kelvin
+		hg := r.loss * (r.h + 4*r.es*x*x*x)
+		grow = hg / (1 + hg*rc)
+	}
+	f.ua, f.ga = u*f.area, grow*f.area/k
+	f.at, f.known = tc, true
 }
 
 // closeLoss finishes the loss of the last step, before the surfaces change and
@@ -242,22 +262,9 @@ func (s *solver) closeLoss() {
 	power := 0.0
 	for i := range s.face {
 		f := &s.face[i]
-		r := &s.rules[f.class]
-		if !r.counted {
-			continue
+		if r := &s.rules[f.class]; r.counted {
+			power += f.ua * (s.temp(int(f.cell)) - r.air)
 		}
-		h := s.h[s.pad+int(f.cell)]
-		b := &s.mat.surf[s.mat.index(h)]
-		tc, rc := b.a+b.slope*h, f.half/b.k
-		var u float64
-		if r.cover > 0 {
-			hr := radiate(r.es, r.air+0.2*(f.ts-r.air), r.air)
-			u = 1 / (rc + 1/r.loss*(1/r.cover+1/(r.h+hr)))
-		} else {
-			hf := r.loss * (r.h + radiate(r.es, f.ts, r.air))
-			u = hf / (1 + hf*rc)
-		}
-		power += u * (tc - r.air) * f.area
 	}
 	s.lossSum += s.lossDt * (s.lossPower + power) / 2
 	s.fresh = true
@@ -269,15 +276,19 @@ func radiate(es, ts, ta float64) float64 {
 	return es * (a*a + b*b) * (a + b)
 }
 
-// unload takes the losses' slope off the diagonal again and adds up what the
-// step gave off.
+// unload takes the losses' slope off the diagonal again.
 func (s *solver) unload() {
+	tdt, half := s.lossTheta*s.lossDt, 0.5*s.lossDt
 	for i := range s.face {
 		f := &s.face[i]
+		g := half * f.ga
+		if s.rules[f.class].hold {
+			g = tdt * f.ga
+		}
 		c := s.pad + int(f.cell)
-		s.m[c] -= f.g
+		s.m[c] -= g
 		if !s.rules[f.class].counted {
-			s.fluxSum -= s.lossDt*f.q + f.g*s.d[c]
+			s.fluxSum -= s.lossDt*f.q + g*s.d[c]
 		}
 	}
 }

@@ -17,11 +17,11 @@ import (
 )
 
 const (
-	// tableBins is the number of equal enthalpy steps: about 2.5 K each below
-	// 600 °C and 0.25 K at the peak of the specific heat.
-	tableBins = 2048
+	// tableBins is the number of equal enthalpy steps: about 3 K each below
+	// 600 °C and 0.4 K at the peak of the specific heat.
+	tableBins = 1024
 	tableLow  = -100.0 // °C
-	tableHigh = 3200.0 // °C
+	tableHigh = 2200.0 // °C
 	refTemp   = 20.0   // °C, where H and Θ are 0
 )
 

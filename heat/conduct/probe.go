@@ -1,9 +1,10 @@
 package conduct
 
-// A probe reads between the middles of the cells around it, and from the two
-// last cells straight on to the surface, so that a reading on the flamed or the
-// windy face keeps its slope. Where a cell it would read is air, it reads the
-// nearest solid one along that axis.
+// A probe reads the parabolas through the three nearest cells along each axis,
+// up to the surface, so that a reading on the flamed or the windy face keeps its
+// slope and its bend. On a plane of symmetry the mirror image is one of the
+// three. Where a corner of the cells it would read is air, it takes the bends
+// along the axes one by one.
 
 import (
 	"fmt"
@@ -12,81 +13,110 @@ import (
 
 type reader struct {
 	at   [3]float64
-	cell [8]int32
-	w    [8]float64
+	cell [27]int32
+	w    [27]float64
 	n    int
+}
+
+// stencil is the reading along one axis: up to three cells and their weights.
+type stencil struct {
+	at [3]int
+	w  [3]float64
+	n  int
 }
 
 // bind finds the cells a probe reads; it is called again when cells are laid.
 func (p *reader) bind(s *solver) error {
-	g := s.g
 	home, err := s.home(p.at)
 	if err != nil {
 		return err
 	}
-	var lo [3]int
-	var f [3]float64 // weight of the upper cell of each pair, may lie outside 0 to 1 at a surface
-	var pair [3]int  // upper − lower: 1, or 0 where there is one cell only
-	i, j, k := g.ijk(home)
+	i, j, k := s.g.ijk(home)
 	ijk := [3]int{i, j, k}
+	var st [3]stencil
 	for a := range 3 {
-		mid := g.mid[a]
-		c := ijk[a]
-		step := 1
-		if p.at[a] < mid[c] {
-			step = -1
-		}
-		other := c + step
-		if !s.solidAlong(ijk, a, other) { // at a surface: slope of the two last cells
-			other = c - step
-			if !s.solidAlong(ijk, a, other) {
-				lo[a] = c
-				continue
-			}
-		}
-		lo[a] = min(c, other)
-		pair[a] = 1
-		f[a] = (p.at[a] - mid[lo[a]]) / (mid[lo[a]+1] - mid[lo[a]])
-		// no further out than the surface of the cell
-		edge := (g.edge[a][c] - mid[lo[a]]) / (mid[lo[a]+1] - mid[lo[a]])
-		edge2 := (g.edge[a][c+1] - mid[lo[a]]) / (mid[lo[a]+1] - mid[lo[a]])
-		f[a] = min(max(f[a], min(edge, edge2, 0)), max(edge, edge2, 1))
+		st[a] = s.along(ijk, a, p.at[a])
 	}
 	p.n = 0
-	sum := 0.0
-	for dz := 0; dz <= pair[2]; dz++ {
-		for dy := 0; dy <= pair[1]; dy++ {
-			for dx := 0; dx <= pair[0]; dx++ {
-				c := g.index(lo[0]+dx, lo[1]+dy, lo[2]+dz)
-				if !s.solid(c) {
-					continue
-				}
-				w := 1.0
-				for a, d := range [3]int{dx, dy, dz} {
-					if pair[a] == 1 {
-						if d == 1 {
-							w *= f[a]
-						} else {
-							w *= 1 - f[a]
-						}
-					}
-				}
-				p.cell[p.n], p.w[p.n] = int32(c), w
+	whole := true
+	for z := range st[2].n {
+		for y := range st[1].n {
+			for x := range st[0].n {
+				c := s.g.index(st[0].at[x], st[1].at[y], st[2].at[z])
+				whole = whole && s.solid(c)
+				p.cell[p.n], p.w[p.n] = int32(c), st[0].w[x]*st[1].w[y]*st[2].w[z]
 				p.n++
-				sum += w
 			}
 		}
 	}
-	if math.Abs(sum-1) > 1e-9 { // a corner of the eight is air
-		if sum < 0.2 {
-			p.n, p.cell[0], p.w[0] = 1, int32(home), 1
-			return nil
-		}
-		for i := range p.n {
-			p.w[i] /= sum
+	if whole {
+		return nil
+	}
+	p.n, p.cell[0], p.w[0] = 1, int32(home), 1
+	for a := range 3 {
+		for n := range st[a].n {
+			at := ijk
+			at[a] = st[a].at[n]
+			if at[a] == ijk[a] {
+				p.w[0] += st[a].w[n] - 1
+				continue
+			}
+			p.cell[p.n], p.w[p.n] = int32(s.g.index(at[0], at[1], at[2])), st[a].w[n]
+			p.n++
 		}
 	}
 	return nil
+}
+
+// along gives the reading along one axis through a cell, no further out than
+// that cell's faces.
+func (s *solver) along(ijk [3]int, axis int, u float64) stencil {
+	mid, edge := s.g.mid[axis], s.g.edge[axis]
+	c := ijk[axis]
+	u = min(max(u, edge[c]), edge[c+1])
+	below, above := s.solidAlong(ijk, axis, c-1), s.solidAlong(ijk, axis, c+1)
+	st := stencil{n: 1, at: [3]int{c}, w: [3]float64{1}}
+	mirror := -1.0 // plane of symmetry beside the cell
+	if c == 0 && s.mirror[2*axis] {
+		mirror = edge[0]
+	}
+	if c == s.g.n[axis]-1 && s.mirror[2*axis+1] {
+		mirror = edge[c+1]
+	}
+	switch {
+	case (c == 0 && s.mirror[2*axis] || c == s.g.n[axis]-1 && s.mirror[2*axis+1]) && below != above:
+		next := c + 1
+		if below {
+			next = c - 1
+		}
+		d, d1, d2 := u-mirror, mid[c]-mirror, mid[next]-mirror
+		w := (d*d - d1*d1) / (d2*d2 - d1*d1)
+		st = stencil{n: 2, at: [3]int{c, next}, w: [3]float64{1 - w, w}}
+	case below && above:
+		st = lagrange(mid, u, c, c-1, c+1)
+	case above && s.solidAlong(ijk, axis, c+2):
+		st = lagrange(mid, u, c, c+1, c+2)
+	case below && s.solidAlong(ijk, axis, c-2):
+		st = lagrange(mid, u, c, c-1, c-2)
+	case above || below:
+		next := c + 1
+		if below {
+			next = c - 1
+		}
+		w := (u - mid[c]) / (mid[next] - mid[c])
+		st = stencil{n: 2, at: [3]int{c, next}, w: [3]float64{1 - w, w}}
+	}
+	return st
+}
+
+// lagrange gives the weights of the parabola through three cells.
+func lagrange(mid []float64, u float64, a, b, c int) stencil {
+	x, y, z := mid[a], mid[b], mid[c]
+	return stencil{n: 3, at: [3]int{a, b, c}, w: [3]float64{
+		(u - y) * (u - z) / ((x - y) * (x - z)),
+		(u - x) * (u - z) / ((y - x) * (y - z)),
+		(u - x) * (u - y) / ((z - x) * (z - y)),
+	}}
 }
 
 func (s *solver) solidAlong(ijk [3]int, axis, at int) bool {

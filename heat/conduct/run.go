@@ -36,29 +36,10 @@ type runner struct {
 // Run computes a case. It returns ctx's error when cancelled, and *TooLarge
 // when the grid is refused.
 func Run(ctx context.Context, c Case, o Options) (History, error) {
-	if c.Steel == nil {
-		c.Steel = Carbon()
-	}
-	if err := c.check(); err != nil {
-		return History{}, err
-	}
-	o = o.filled()
-	r := &runner{ctx: ctx, c: &c, o: o, env: c.Env}
-	g, err := makeGrid(&c.Body, r.regions(), o.sizes(&c), o.MaxCells)
+	r, err := newRunner(ctx, &c, o)
 	if err != nil {
 		return History{}, err
 	}
-	r.rulesOf() // counts must be right before the faces are classed
-	r.s = newSolver(g, c.Steel, &c.Body, float64(c.Start), r.classes)
-	r.s.rules = r.rulesOf()
-	r.hist = &History{Probes: c.Probes, Temps: make([][]q.Temperature, len(c.Probes))}
-	if err := r.bindAll(true); err != nil {
-		return History{}, err
-	}
-	r.assign()
-	r.startSection()
-	r.record()
-	r.dt = float64(o.ArcStep)
 	for i, e := range c.Events {
 		r.event, r.name = i, eventName(e)
 		if err := r.do(e); err != nil {
@@ -69,6 +50,34 @@ func Run(ctx context.Context, c Case, o Options) (History, error) {
 	r.picture(true)
 	r.finish()
 	return *r.hist, nil
+}
+
+// newRunner makes everything ready for the first step; nothing of the size of
+// the grid is allocated afterwards.
+func newRunner(ctx context.Context, c *Case, o Options) (*runner, error) {
+	if c.Steel == nil {
+		c.Steel = Carbon()
+	}
+	if err := c.check(); err != nil {
+		return nil, err
+	}
+	o = o.filled()
+	r := &runner{ctx: ctx, c: c, o: o, env: c.Env}
+	g, err := makeGrid(&c.Body, r.regions(), o.sizes(c), o.MaxCells)
+	if err != nil {
+		return nil, err
+	}
+	r.s = newSolver(g, c.Steel, &c.Body, float64(c.Start), r.classes)
+	r.s.rules = r.rulesOf()
+	r.hist = &History{Probes: c.Probes, Temps: make([][]q.Temperature, len(c.Probes))}
+	if err := r.bindAll(true); err != nil {
+		return nil, err
+	}
+	r.assign()
+	r.startSection()
+	r.record()
+	r.dt = float64(o.ArcStep)
+	return r, nil
 }
 
 // regions are the boxes whose planes the grid must meet.

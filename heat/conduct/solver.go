@@ -1,5 +1,7 @@
 package conduct
 
+import "math"
+
 // The state of the part and one step of it. Everything is a flat slice of
 // float64, x fastest, with one plane of padding before and after so that a
 // neighbour can be read without asking whether there is one: its link is zero.
@@ -39,6 +41,7 @@ type solver struct {
 	lossPower  float64 // W leaving at the start of the last step
 	lossSum    float64 // J left, trapezoidal in the surface temperatures
 	lossDt     float64
+	lossTheta  float64
 	fresh      bool // no step since a change that breaks the loss trapezoid
 	steps      int
 	updates    float64 // cells × steps
@@ -320,6 +323,10 @@ func (s *solver) residual(dt float64) {
 	}
 }
 
+// bendFree is the part of a cell's increment by which it may differ from the
+// last one before the step control looks at it.
+const bendFree = 0.25
+
 // update adds the increments to the enthalpy and reads Θ and the next slope.
 func (s *solver) update() {
 	nx, ny, nz := s.g.n[0], s.g.n[1], s.g.n[2]
@@ -351,11 +358,7 @@ func (s *solver) update() {
 				th[i] = b.a + b.slope*v
 				p = min(max(int((v+half*dh-low)*inv), 0), last)
 				m[i] = hot[p].m * a * dx[i]
-				e := dth - ratio*dp[i]
-				if e < 0 {
-					e = -e
-				}
-				if e > worst {
+				if e := math.Abs(dth-ratio*dp[i]) - bendFree*math.Abs(dth); e > worst {
 					worst = e
 				}
 			}
