@@ -41,7 +41,7 @@ func (u *Unit) digits(v float64) (string, bool) {
 	exact := new(big.Rat).SetFloat64(v)
 	exact.Quo(exact, u.exact).Add(exact, u.exactOffset)
 	wide := new(big.Float).SetPrec(most * 4).SetRat(exact)
-	for sig := floatDigits + 1; sig <= most; sig++ {
+	for sig := floatDigits + 2; sig <= most; sig++ {
 		text := wide.Text('e', sig-1)
 		if size := math.Abs(x); size >= 1e-4 && size < 1e15 {
 			text = exact.FloatString(max(0, decimals(size, sig)))

@@ -47,7 +47,7 @@ func takeNumber(s string) (f figure, rest, why string) {
 		return f, start, why
 	}
 	f.x, f.or = decimal, other
-	f.long = f.or == nil && len(strings.TrimLeft(strings.NewReplacer(".", "", ",", "").Replace(token), "0")) > floatDigits
+	f.long = f.or == nil && len(strings.TrimLeft(token, "0.,")) > floatDigits+1 // a mark may be among them
 
 	switch {
 	case f.whole:

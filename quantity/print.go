@@ -59,9 +59,9 @@ func mustReadPrintings(text string) *[kindCount]printing {
 		case form == "fraction":
 			b.frac = true
 		case ok:
-			b.sig = int(mustFactor(sig))
+			b.sig = int(mustFloat(sig))
 		default:
-			b.step = mustFactor(form)
+			b.step = mustFloat(form)
 			if i := strings.IndexByte(form, '.'); i >= 0 {
 				b.tens = len(form) - i - 1
 			}
@@ -83,10 +83,7 @@ func mustReadPrintings(text string) *[kindCount]printing {
 		if named {
 			in = k.mustUnit(unit)
 		}
-		b.from = mustFactor0(from) * in.factor
-		if in.divide {
-			b.from = in.SI(mustFactor0(from))
-		}
+		b.from = in.SI(mustFloat(from))
 		p.bands[sys] = append(p.bands[sys], b)
 	}
 	for k := range all {
@@ -102,11 +99,12 @@ func mustReadPrintings(text string) *[kindCount]printing {
 	return &all
 }
 
-func mustFactor0(text string) float64 {
-	if text == "0" {
-		return 0
+func mustFloat(text string) float64 {
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		panic("quantity: prints.csv: " + err.Error())
 	}
-	return mustFactor(text)
+	return v
 }
 
 // other is the system that is echoed.

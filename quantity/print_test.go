@@ -117,7 +117,7 @@ func TestExact(t *testing.T) {
 		{"third", (Inch / 3).Exact("in"), "0.3333333333333333 in"},
 		{"percent", Ratio(0.6).Exact("%"), "60%"},
 		{"small", Length(2e-9).Exact("mm"), "2e-06 mm"},
-		{"no float64 of mm lands on it", Length(1e-12).Exact("mm"), "9.99999999999999980e-10 mm"},
+		{"no float64 of mm lands on it", Length(1e-12).Exact("mm"), "9.999999999999999799e-10 mm"},
 		{"swallowed by the offset", Temperature(1e-300).Exact("°F"), "1e-300 °C"},
 	}
 	for _, c := range cases {

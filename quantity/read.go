@@ -111,6 +111,7 @@ func (r *reader) value(s string) (float64, *Unit, *ReadError) {
 	if f.clock > 0 {
 		return r.clock(f, rest)
 	}
+	rest = r.withoutNoun(rest)
 	name := tidyUnit(rest)
 	if unit := r.find(name); unit != nil && (name != "" || r.kind == KindNumber) {
 		return r.of(f, unit)
@@ -126,6 +127,18 @@ func (r *reader) value(s string) (float64, *Unit, *ReadError) {
 		return v, unit, err
 	}
 	return 0, nil, r.strange(f, rest)
+}
+
+// withoutNoun takes off a word that says what is measured: 1/8 in rod, 12 mm plate.
+func (r *reader) withoutNoun(rest string) string {
+	i := strings.LastIndexByte(rest, ' ')
+	if i < 0 {
+		return rest
+	}
+	if w := r.words[strings.ToLower(rest[i+1:])]; w != nil && w.means == "bare" {
+		return strings.TrimRight(rest[:i], " ")
+	}
+	return rest
 }
 
 // oneValue refuses a range or a second number.
@@ -196,7 +209,7 @@ func (r *reader) bare(f figure) (float64, *Unit, *ReadError) {
 		return 0, nil, r.fail(NoUnit, "it has no unit")
 	}
 	unit := r.kind.mustUnit(r.as.Bare)
-	if f.fraction && r.kind == KindLength && unit.System == SI {
+	if f.fraction && (unit.Symbol == "mm" || unit.Symbol == "cm") {
 		inch := r.kind.mustUnit("in")
 		return 0, nil, r.ask("a fraction means inches to most, and this job counts in "+unit.Symbol,
 			r.reading(f.x, inch), r.reading(f.x, unit))

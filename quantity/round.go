@@ -94,3 +94,17 @@ func (t Temperature) limitIn(sys System) string {
 	p := &printings[KindTemperature].limit[sys&1]
 	return string(append(p.append(nil, float64(t), closeTo), p.tail...))
 }
+
+// sameShare is the part of a limit within which a value counts as equal to it.
+const sameShare = 1e-9
+
+// Over says whether v lies above limit by more than conversion leaves: 38.1 mm
+// is not over 1-1/2 in, though the two float64 differ in the last bit.
+func Over[T ~float64](v, limit T) bool {
+	return float64(v-limit) > sameShare*math.Abs(float64(limit))
+}
+
+// Under says whether v lies below limit by more than conversion leaves.
+func Under[T ~float64](v, limit T) bool {
+	return float64(limit-v) > sameShare*math.Abs(float64(limit))
+}
