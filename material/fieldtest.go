@@ -208,7 +208,7 @@ func outcomes(t fieldTest, a Assessment, weights []float64) []Outcome {
 			}
 			add("the analysis is that of "+fam.Name, t.found*w, ev)
 		}
-		if t.found < 1 {
+		if t.found < 1 && all != nil {
 			add("nobody has a paper", 1-t.found, a.Evidence)
 		}
 	}

@@ -12,8 +12,8 @@ package material
 //    certificate, stencil, drawing, documented yield, cut edge on more than
 //    25 mm): a family leaves when they fit it less than removed_below times as
 //    well as the best one. What the eye or the chisel sees (skin, chip) takes
-//    off castings and irons only. Where two measured facts contradict each
-//    other, what either alone would leave stays.
+//    off castings and irons only. Where two such facts contradict each other,
+//    what the rest leaves without the one or without the other stays.
 // 3. The families left share the weight. Credible are those of credible_weight
 //    and more, and the heaviest until credible_cumulative is covered, and every
 //    family left that asks for more than the mildest of these: a worst-case
@@ -159,9 +159,10 @@ func (w *weighing) reduceShares() {
 // mayRemove says whether a clue may take a family off the list.
 func (k *clue) mayRemove(f *Family) bool { return k.kind <= f.leavesBy }
 
-// survivors marks the families that the clues leave, without the clue skip
-// (-1: all count), and for the others the clue that speaks most against them.
-func (w *weighing) survivors(skip int) (left []bool, by []int) {
+// survivors marks the families that the clues of a kind up to weakest leave,
+// without the clue skip (-1: all count), and for the others the clue that
+// speaks most against them. Measured clues alone always leave one.
+func (w *weighing) survivors(weakest kind, skip int) (left []bool, by []int) {
 	left, by = make([]bool, listed), make([]int, listed)
 	score := make([]float64, listed)
 	best := math.Inf(-1)
@@ -171,7 +172,7 @@ func (w *weighing) survivors(skip int) (left []bool, by []int) {
 		measuredScore := 0.0
 		for i := range w.clues {
 			k := &w.clues[i]
-			if i == skip || !k.mayRemove(&families[f]) {
+			if i == skip || k.kind > weakest || !k.mayRemove(&families[f]) {
 				continue
 			}
 			part := k.power * math.Log(max(k.fit[f], math.SmallestNonzeroFloat64))
@@ -197,7 +198,7 @@ func (w *weighing) survivors(skip int) (left []bool, by []int) {
 
 // rule takes families off the list and finds contradictions.
 func (w *weighing) rule() {
-	left, by := w.survivors(-1)
+	left, by := w.survivors(observed, -1)
 	w.removedBy, w.disputed = by, make([]bool, listed)
 	for i := range w.clues {
 		for j := i + 1; j < len(w.clues); j++ {
@@ -213,17 +214,27 @@ func (w *weighing) rule() {
 				continue
 			}
 			w.pairs = append(w.pairs, [2]int{i, j})
-			if a.kind != measured || b.kind != measured {
+			if a.kind > observed || b.kind > observed {
 				continue
 			}
 			for _, skip := range []int{i, j} {
-				alone, _ := w.survivors(skip)
-				for f := range alone {
-					if alone[f] && !left[f] {
-						w.disputed[f], w.removedBy[f] = true, -1
-					}
-				}
+				alone, _ := w.survivors(observed, skip)
+				w.restore(left, alone)
 			}
+		}
+	}
+	if !slices.Contains(w.removedBy, -1) { // no two clues disagree, all together do
+		alone, _ := w.survivors(measured, -1)
+		w.restore(left, alone)
+		w.odd = append(w.odd, "what is seen does not go with what is measured: no steel of the list fits all of it")
+	}
+}
+
+// restore puts back families that only a dispute had taken off the list.
+func (w *weighing) restore(left, alone []bool) {
+	for f := range alone {
+		if alone[f] && !left[f] {
+			w.disputed[f], w.removedBy[f] = true, -1
 		}
 	}
 }
