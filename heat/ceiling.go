@@ -1,6 +1,6 @@
 // Ceiling: the highest interpass temperature by family of steel, and of the
-// strongest rods (ceilings.csv). For medium and high carbon steel it is the
-// martensite start plus 50 °C. Where several rows hold, the lowest counts.
+// strongest rods (ceilings.csv). Medium and high carbon steel has the martensite
+// start plus 50 °C among its rules. Where several rules hold, the lowest counts.
 
 package heat
 
@@ -29,6 +29,7 @@ type Ceiling struct {
 }
 
 type ceilingRow struct {
+	rule    string // rows of one rule are steps of thickness
 	reach   reach
 	max     float64 // °C; NaN where it hangs on the martensite start
 	aboveMs float64
@@ -42,7 +43,7 @@ func loadCeilings() map[Group][]ceilingRow {
 	all := map[Group][]ceilingRow{}
 	for _, r := range load("ceilings.csv") {
 		g := Group(r.text("group"))
-		all[g] = append(all[g], ceilingRow{r.reach(), r.or("max_c", math.NaN()), r.or("above_ms_k", 0), r.text("at"), r.ref()})
+		all[g] = append(all[g], ceilingRow{r.text("rule"), r.reach(), r.or("max_c", math.NaN()), r.or("above_ms_k", 0), r.text("at"), r.ref()})
 	}
 	return all
 }
@@ -58,26 +59,29 @@ func (r *ceilingRow) value(s *Steel) (c float64, ok bool) {
 	return andrewsMs(s).C() + r.aboveMs, true
 }
 
-// eachCeiling calls f for each row that holds: one thickness row for each place
-// where the temperature is read.
+// eachCeiling calls f for each row that holds, one for each rule.
 func eachCeiling(in *CeilingInput, f func(*ceilingRow)) {
-	for _, g := range [2]Group{in.Group, strongFiller} {
-		if g == strongFiller && (!in.StrongFiller || !in.Group.usesEquivalents()) {
+	for _, g := range [2]Group{in.Group.orUnlisted(), strongFiller} {
+		if g == strongFiller && (!in.StrongFiller || !in.Group.row().equivalents) {
 			continue
 		}
 		rows, done := ceilingTable[g], ""
 		for i := range rows {
-			if rows[i].at == done || !rows[i].reach.has(in.Thickness) {
+			if rows[i].rule == done || !rows[i].reach.has(in.Thickness) {
 				continue
 			}
-			done = rows[i].at
+			done = rows[i].rule
 			f(&rows[i])
 		}
 	}
 }
 
-// CeilingValue is the ceiling without its working, +Inf where no rule gives one.
+// CeilingValue is the ceiling without its working: +Inf where no rule gives one,
+// -Inf for a group that is not known, so that no floor ever lies below it.
 func CeilingValue(in CeilingInput) q.Temperature {
+	if in.Group.valid() != nil {
+		return q.Temperature(math.Inf(-1))
+	}
 	lowest := math.Inf(1)
 	eachCeiling(&in, func(r *ceilingRow) {
 		if c, ok := r.value(&in.Steel); ok {

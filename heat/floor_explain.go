@@ -9,7 +9,7 @@ import (
 
 // Result is the floor with its working: one step for each method.
 func (f Floor) Result() source.Result[q.Temperature] {
-	in := &f.in
+	in := &f.In
 	b := source.Basis{
 		Method: idFloor, Title: "Minimum preheat and interpass temperature", Formula: "the highest of the methods that count",
 		Inputs: []source.Input{input("steel", in.Group.Title()), input("thickness", millimetres(in.Thickness)),
@@ -74,7 +74,7 @@ func (f Floor) explain(i int) source.Result[q.Temperature] {
 }
 
 func (f Floor) work(i int) (source.Result[q.Temperature], error) {
-	in := f.in
+	in := f.In
 	switch i {
 	case rowCET:
 		return PreheatCET(CETInput{min(max(in.cet(), cetLow), cetHigh), in.Thickness, min(max(in.Hydrogen, cetDry), cetWet),
@@ -82,7 +82,7 @@ func (f Floor) work(i int) (source.Result[q.Temperature], error) {
 	case rowSI:
 		return f.workSI()
 	case rowPrequalified:
-		r, err := PreheatPrequalified(CategoryWith(in.Category, in.Hydrogen), max(in.Thickness, prequalifiedMin))
+		r, err := PreheatPrequalified(in.column(), max(in.Thickness, prequalifiedMin))
 		return source.Result[q.Temperature]{Value: r.Value.Minimum, Basis: r.Basis}, err
 	case rowSpecial:
 		return MinimumBySpecialRule(in.special())
@@ -104,7 +104,7 @@ func (f Floor) work(i int) (source.Result[q.Temperature], error) {
 // workSI works the susceptibility index; an index above 7.0 is explained at the
 // Pcm that gives 7.0.
 func (f Floor) workSI() (source.Result[q.Temperature], error) {
-	in := f.in
+	in := f.In
 	s := SIInput{in.Steel.Pcm, min(max(in.Hydrogen, siDry), siWet), in.Thickness, in.restraint()}
 	if siIndex(float64(s.Pcm), float64(s.Hydrogen)) > siMax {
 		s.Pcm = pcmAtLimit(s.Hydrogen)

@@ -9,7 +9,6 @@ import (
 	q "soundmetal/quantity"
 
 	"github.com/google/go-cmp/cmp"
-	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 )
 
@@ -246,7 +245,7 @@ func TestFloorEncodes(t *testing.T) {
 	if err := json.Unmarshal(text, &back); err != nil {
 		t.Fatal(err)
 	}
-	if d := cmp.Diff(f, back, cmpopts.IgnoreUnexported(Floor{})); d != "" {
+	if d := cmp.Diff(f, back); d != "" {
 		t.Errorf("floor changes on the way through JSON (-want +got):\n%s", d)
 	}
 }

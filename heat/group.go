@@ -9,8 +9,7 @@ import (
 )
 
 // Group is a family of steels that share rules of heat: ceiling, cooling time,
-// waiting time, special minimum. The empty Group is a steel of no known family;
-// it has no special rules and is treated as ordinary carbon or low-alloy steel.
+// waiting time, special minimum. The empty Group counts as Unlisted.
 type Group string
 
 // Groups with rules of their own (groups.csv).
@@ -33,6 +32,7 @@ const (
 	HighCarbon   Group = "high-carbon"
 	Manganese    Group = "manganese"
 	Stainless    Group = "stainless"
+	Unlisted     Group = "unlisted" // of no known family
 
 	// strongFiller heads the rules that come from the rod, not from the steel.
 	strongFiller Group = "strong-filler"
@@ -79,35 +79,31 @@ func Groups() []Group {
 	return all
 }
 
+// orUnlisted gives the group itself, or Unlisted for the empty one.
+func (g Group) orUnlisted() Group {
+	if g == "" {
+		return Unlisted
+	}
+	return g
+}
+
+// row is the group's row; an unknown group is a programmer's error, caught by valid.
+func (g Group) row() *groupRow { return groupOf[g.orUnlisted()] }
+
 // Title is the name of the group in words.
 func (g Group) Title() string {
-	if r, ok := groupOf[g]; ok {
+	if r := g.row(); r != nil {
 		return r.title
-	}
-	if g == "" {
-		return "steel of no known family"
 	}
 	return string(g)
 }
 
-// valid says whether the rules below know the group; the empty group is known.
+// valid says whether the rules below know the group.
 func (g Group) valid() error {
-	if _, ok := groupOf[g]; ok || g == "" {
+	if g.row() != nil {
 		return nil
 	}
 	return fmt.Errorf("steel group %q is not known; use one of %s", string(g), groupList())
-}
-
-// usesEquivalents says whether carbon equivalents mean something for the group.
-func (g Group) usesEquivalents() bool {
-	r, ok := groupOf[g]
-	return !ok || r.equivalents
-}
-
-// usesHighCarbonPractice says whether the practice for steels above .32 % C holds.
-func (g Group) usesHighCarbonPractice() bool {
-	r, ok := groupOf[g]
-	return !ok || r.highCarbon
 }
 
 // ParseGroup finds the group of a group id or of a grade as people write it:

@@ -77,10 +77,7 @@ func loadHoldRules() []holdRule {
 
 // applies says whether the rule speaks of this joint.
 func (h *holdRule) applies(in *HoldInput) bool {
-	g := in.Group
-	if g == "" {
-		g = S690 // a steel of no known family waits as long as a strong one
-	}
+	g := in.Group.orUnlisted()
 	thick := max(in.Size, in.Thickness.Or(0))
 	return slices.Contains(h.groups, g) && (h.over == 0 || thick > h.over+slack)
 }
@@ -96,14 +93,6 @@ func holdLookup(in *HoldInput) *holdRow {
 	panic("heat: hold_table23.csv has a hole")
 }
 
-// holdColumn is the column of the table for a group.
-func holdColumn(g Group) string {
-	if r, ok := groupOf[g]; ok {
-		return r.hold
-	}
-	return "S460+"
-}
-
 func checkHold(in *HoldInput) error {
 	if err := in.Group.valid(); err != nil {
 		return err
@@ -117,7 +106,7 @@ func checkHold(in *HoldInput) error {
 // standardHold is the figure of the table or of AWS D1.1, with its source.
 func standardHold(in *HoldInput) (q.Time, source.Ref, string) {
 	row := holdLookup(in)
-	switch column := holdColumn(in.Group); column {
+	switch column := in.Group.row().hold; column {
 	case "none":
 		return 0, source.At("practice", "austenitic steel", source.Practice), "austenitic steel: wait until it is cold"
 	case "A514":
@@ -143,7 +132,7 @@ func HoldTime(in HoldInput) (source.Result[q.Time], error) {
 	}
 	v, ref, column := standardHold(&in)
 	b := holdBasis(&in)
-	b.Steps = append([]source.Step{{Name: "waiting time", With: column, Value: v.Hours(), Unit: "h", Text: hours(v)}}, ruleSteps(&in)...)
+	b.Steps = append([]source.Step{{Name: "waiting time", With: column, Value: v.Hours(), Unit: "h", Text: hours(v)}}, ruleSteps(&in, v)...)
 	b.Ref = ref
 	return source.Result[q.Time]{Value: v, Basis: b}, nil
 }
@@ -156,7 +145,7 @@ func HoldGoverning(in HoldInput) (source.Result[q.Time], error) {
 	v, ref, column := standardHold(&in)
 	b := holdBasis(&in)
 	b.Method, b.Title = "hold-governing", "Waiting time before the final crack test, the longest that applies"
-	b.Steps = append([]source.Step{{Name: "standard", With: column, Value: v.Hours(), Unit: "h", Text: hours(v)}}, ruleSteps(&in)...)
+	b.Steps = append([]source.Step{{Name: "standard", With: column, Value: v.Hours(), Unit: "h", Text: hours(v)}}, ruleSteps(&in, v)...)
 	b.Also = append(b.Also, ref)
 	for i := range holdRules {
 		r := &holdRules[i]
@@ -187,17 +176,20 @@ func HoldValue(in HoldInput) q.Time {
 	return v
 }
 
-// ruleSteps lists the general rules that speak of this joint.
-func ruleSteps(in *HoldInput) []source.Step {
+// ruleSteps lists the general rules that speak of this joint; v is the standard's figure.
+func ruleSteps(in *HoldInput, v q.Time) []source.Step {
 	var steps []source.Step
 	for i := range holdRules {
 		r := &holdRules[i]
 		if !r.applies(in) || r.id == "restraint" && in.Restraint != job.HighRestraint {
 			continue
 		}
-		name := "stricter rule"
-		if !r.governs {
+		name := "also"
+		switch {
+		case !r.governs:
 			name = "for information"
+		case r.hours > v:
+			name = "stricter rule"
 		}
 		steps = append(steps, source.Step{Name: name, With: r.ref.String(), Value: r.hours.Hours(), Unit: "h", Text: r.text})
 	}
@@ -211,7 +203,7 @@ func holdBasis(in *HoldInput) source.Basis {
 			input("restraint", restraintWord(in.Restraint))},
 		Notes: []string{"counted from the end of welding, or of the post-heat", "the 2018 edition of EN 1090-2 changed Table 23: check it",
 			"looking at the cold weld may start at once; the last crack test waits", "a post-heat for hydrogen may shorten the wait (EN 1011-2)",
-			fmt.Sprintf("the table's column for this steel: %s", holdColumn(in.Group))},
+			fmt.Sprintf("the table's column for this steel: %s", in.Group.row().hold)},
 		Why:  "Hydrogen wanders for a day or two before it cracks the steel.",
 		Skip: "The test is clean on Monday and the part is cracked on Wednesday.",
 	}

@@ -38,7 +38,11 @@ func diffusivity(t q.Temperature) float64 {
 }
 
 func checkDiffusion(method string, t q.Temperature) error {
-	return source.InRange(method, "temperature", t.C(), diffusionLow, diffusionHigh, "°C", "in frozen steel count on no hydrogen leaving")
+	instead := "no post-heat is that hot"
+	if t.C() < diffusionLow {
+		instead = "in frozen steel count on no hydrogen leaving"
+	}
+	return source.InRange(method, "temperature", t.C(), diffusionLow, diffusionHigh, "°C", instead)
 }
 
 // HydrogenDiffusivity gives the diffusion coefficient of hydrogen in ferritic

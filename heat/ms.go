@@ -94,33 +94,7 @@ func (r *chartRow) minimum(h q.Hydrogen, restraint job.Restraint) q.Temperature 
 	return r.low
 }
 
-// MartensiteStart is the temperature at which martensite begins to form on
-// cooling (Andrews, linear form).
-func MartensiteStart(steel Steel) (source.Result[q.Temperature], error) {
-	const id = "ms"
-	var none source.Result[q.Temperature]
-	c := float64(steel.C)
-	if err := positive(id, "carbon", c, "%"); err != nil {
-		return none, err
-	}
-	if c >= andrewsMaxC {
-		return none, &source.OutOfRange{Method: id, Quantity: "carbon", Value: c, Low: 0, High: andrewsMaxC, Unit: "%",
-			Instead: "a steel of this carbon is a matter for an engineer"}
-	}
-	t := andrewsMs(&steel)
-	return source.Result[q.Temperature]{Value: t, Basis: source.Basis{
-		Method: id, Title: "Martensite start", Formula: "Ms = 539 − 423·C − 30.4·Mn − 17.7·Ni − 12.1·Cr − 7.5·Mo",
-		Inputs: []source.Input{input("C", percent(steel.C)), input("Mn", percent(steel.Mn)), input("Ni", percent(steel.Ni)),
-			input("Cr", percent(steel.Cr)), input("Mo", percent(steel.Mo))},
-		Steps: []source.Step{{Name: "martensite start", With: fmt.Sprintf("539 − 423 × %.3g − 30.4 × %.3g − 17.7 × %.3g − 12.1 × %.3g − 7.5 × %.3g",
-			steel.C, steel.Mn, steel.Ni, steel.Cr, steel.Mo), Value: t.C(), Unit: "°C", Text: degrees(t)}},
-		Ref:   source.At("andrews", "linear form", source.Read),
-		Notes: []string{"for carbon below .6 %"},
-		Why:   "Above this temperature the steel beside the weld stays soft; below it, it turns hard and brittle.",
-		Skip:  "Nobody knows at which temperature the joint goes brittle.",
-	}}, nil
-}
-
+// andrewsMs is the martensite start; its working is a method of its own (room material).
 func andrewsMs(s *Steel) q.Temperature {
 	return q.Temperature(539 - 423*s.C - 30.4*s.Mn - 17.7*s.Ni - 12.1*s.Cr - 7.5*s.Mo)
 }

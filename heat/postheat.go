@@ -67,9 +67,6 @@ func PostHeat(group Group, ce q.Maybe[q.Percent], thickness q.Length) (source.Re
 	if err := positive(idPostHeat, "thickness", thickness.MM(), "mm"); err != nil {
 		return none, err
 	}
-	if group == "" {
-		group = CastAlloy // a steel of no known family is treated as the worst casting
-	}
 	b := source.Basis{
 		Method: idPostHeat, Title: "Post-heat to let the hydrogen out",
 		Inputs: []source.Input{input("steel", group.Title()), input("thickness", millimetres(thickness))},
@@ -80,7 +77,7 @@ func PostHeat(group Group, ce q.Maybe[q.Percent], thickness q.Length) (source.Re
 	if ce.Known {
 		b.Inputs = append(b.Inputs, input("CE(IIW)", percent(ce.V)))
 	}
-	row, ok := postHeatTable[group]
+	row, ok := postHeatTable[group.orUnlisted()]
 	if !ok {
 		b.Ref = source.At("practice", "austenitic steel", source.Practice)
 		b.Steps = []source.Step{{Name: "post-heat", Text: "none: heat harms this steel"}}

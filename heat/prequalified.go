@@ -76,14 +76,18 @@ func prequalifiedLookup(c Category, t q.Length) *prequalifiedRow {
 	return nil
 }
 
-// CategoryWith is the column that holds for a steel of the given category with
-// a filler of the given hydrogen. A steel of category B needs low-hydrogen
-// filler: without it the more severe column A is taken. A steel of category D
-// needs H8 or better: without it column C is taken (our own judgement).
+// CategoryWith is the column that holds for a steel, by the category of its
+// grade, with a filler of the given hydrogen. Steel of category A or B is read
+// in column B with low-hydrogen filler and in column A without. (A steel listed
+// in B only is not prequalified without it: column A is then our own cautious
+// reading.) Steel of category D needs H8 or better; without it column C is
+// taken, our own judgement.
 func CategoryWith(steel Category, h q.Hydrogen) Category {
 	switch {
-	case steel == CategoryB && h > lowHydrogenMax:
+	case (steel == CategoryA || steel == CategoryB) && h > lowHydrogenMax:
 		return CategoryA
+	case steel == CategoryA:
+		return CategoryB
 	case steel == CategoryD && h > categoryDMax:
 		return CategoryC
 	}

@@ -65,7 +65,7 @@ func TestHoldGoverning(t *testing.T) {
 		{"wear plate", AR500, 10, 1.5, job.HighRestraint, 72},
 		{"4140", CrMo, 20, 1.5, job.HighRestraint, 72},
 		{"manganese steel", Manganese, 40, 1.5, job.HighRestraint, 0},
-		{"no known family counts as strong", "", 10, 1.5, job.HighRestraint, 48},
+		{"no known family counts as very strong", "", 10, 1.5, job.HighRestraint, 72},
 	} {
 		t.Run(r.name, func(t *testing.T) {
 			in := HoldInput{Group: r.group, Size: mm(r.size), HeatInput: kjmm(r.q), Restraint: r.restraint}

@@ -114,7 +114,7 @@ func specialMinimum(in *SpecialInput) (best *specialRow, t float64) {
 	for pass := range 2 {
 		g := in.Group
 		if pass == 1 {
-			if !in.StrongFiller || !in.Group.usesEquivalents() {
+			if !in.StrongFiller || !in.Group.row().equivalents {
 				break
 			}
 			g = strongFiller

@@ -1,6 +1,7 @@
 package heat
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -51,6 +52,12 @@ func TestTablesKnowTheirGroups(t *testing.T) {
 // mistyped cell would most likely break this. One cell was read in print.
 func TestSITableRises(t *testing.T) {
 	reads := 0
+	rank := func(c siCell) float64 { // "<65" lies below 65
+		if c.under {
+			return c.f - 1
+		}
+		return c.f
+	}
 	order := []job.Restraint{job.LowRestraint, job.MediumRestraint, job.HighRestraint}
 	for k, restraint := range order {
 		rows := siTable[restraint]
@@ -62,7 +69,7 @@ func TestSITableRises(t *testing.T) {
 				if c.wasRead {
 					reads++
 				}
-				if g > 0 && c.c < row.cells[g-1].c || i > 0 && c.c < rows[i-1].cells[g].c || k > 0 && c.c < siTable[order[k-1]][i].cells[g].c {
+				if g > 0 && rank(c) < rank(row.cells[g-1]) || i > 0 && rank(c) < rank(rows[i-1].cells[g]) || k > 0 && rank(c) < rank(siTable[order[k-1]][i].cells[g]) {
 					t.Errorf("%s, row %d, group %c falls to %v", restraint, i+1, 'A'+g, c.c)
 				}
 				// The metric edition rounds to 5 °C: at most 5 °C from the conversion (100 °F to 40 °C is 2.2).
@@ -118,18 +125,32 @@ func TestSIEdges(t *testing.T) {
 	}
 }
 
+// AWS D1.1 Table 3.3: one steel, two columns by the hydrogen of the filler.
+func TestCategoryWith(t *testing.T) {
+	for _, r := range []struct {
+		steel Category
+		h     q.Hydrogen
+		want  Category
+	}{{CategoryA, 4, CategoryB}, {CategoryA, 30, CategoryA}, {CategoryB, 16, CategoryB}, {CategoryB, 17, CategoryA}, {CategoryC, 30, CategoryC},
+		{CategoryD, 8, CategoryD}, {CategoryD, 10, CategoryC}, {CategoryA514, 30, CategoryA514}, {"", 4, ""}} {
+		if got := CategoryWith(r.steel, r.h); got != r.want {
+			t.Errorf("category %q at %v ml/100 g is read in %q, want %q", r.steel, r.h, got, r.want)
+		}
+	}
+}
+
 func TestParseGroup(t *testing.T) {
 	for name, want := range map[string]Group{
 		"s355": S355, "S355J2+N": S355, "A36": Mild, "ASTM A36": Mild, "A572 Gr. 50": S355, "a572-60": S460, "A572 Gr60": S460, "A572 Grade 65": S460,
 		"A514 Grade F": A514, "a514-f": A514, "S690QL": S690, "AISI 4140": CrMo, "42CrMo4": CrMo, "4340": NiCrMo, "1045": MediumCarbon, "C45E": MediumCarbon,
 		"ar400": AR400, "400HB": AR400, "A148 80-50": CastAlloy, "A27 65-35": CastCarbon, "304L": Stainless, "rail": HighCarbon, "A128": Manganese, "cr-mo": CrMo,
-		"A709-50W": S355, "A709-100W": A514, "S275JR": Mild,
+		"A709-50W": S355, "a514-q": A514, "s690ql": S690, "cast-a27": CastCarbon, "cast-a148": CastAlloy, "mn-steel": Manganese, "stainless-304": Stainless, "unlisted": Unlisted, "a572-50": S355, "A709-100W": A514, "S275JR": Mild,
 	} {
 		if got, err := ParseGroup(name); err != nil || got != want {
 			t.Errorf("%q: got %q, %v, want %q", name, got, err, want)
 		}
 	}
-	for _, name := range []string{"", "A3600", "brass", "S3555", "3"} {
+	for _, name := range []string{"", "A3600", "brass", "S3555", "3", "grey-iron"} {
 		if got, err := ParseGroup(name); err == nil {
 			t.Errorf("%q is taken for %q", name, got)
 		}
@@ -197,7 +218,9 @@ func TestCeilings(t *testing.T) {
 		{"wear plate", CeilingInput{Group: AR500, Thickness: mm(20)}, 225, 0},
 		{"manganese steel, beside the weld", CeilingInput{Group: Manganese, Thickness: mm(40)}, 250, 0},
 		{"300 series", CeilingInput{Group: Stainless, Thickness: mm(6)}, 175, 0},
-		{"4140", CeilingInput{Group: CrMo, Steel: steels["S7 4140"], Thickness: mm(40)}, 380, .5},
+		{"4140, Ms + 50 is 380", CeilingInput{Group: CrMo, Steel: steels["S7 4140"], Thickness: mm(40)}, 370, 0},
+		{"4340, Ms + 50", CeilingInput{Group: NiCrMo, Steel: steels["S8 4340"], Thickness: mm(40)}, 354.6, .1},
+		{"no known family", CeilingInput{Thickness: mm(40)}, 200, 0},
 	} {
 		t.Run(r.name, func(t *testing.T) {
 			got, err := MaximumInterpass(r.in)
@@ -213,6 +236,9 @@ func TestCeilings(t *testing.T) {
 	}
 	if _, err := MaximumInterpass(CeilingInput{Group: HighCarbon, Steel: Steel{C: .8}, Thickness: mm(40)}); err == nil {
 		t.Error("a ceiling without a martensite start")
+	}
+	if v := CeilingValue(CeilingInput{Group: "unobtainium", Thickness: mm(40), StrongFiller: true}); !math.IsInf(v.C(), -1) {
+		t.Errorf("ceiling of an unknown group is %v, want -Inf", v)
 	}
 	mild, _ := MaximumInterpass(CeilingInput{Group: Mild, Thickness: mm(20)})
 	qt, _ := MaximumInterpass(CeilingInput{Group: A514, Thickness: mm(20)})
