@@ -84,7 +84,7 @@ func Tests(a Assessment, kit job.MeasureKit) []TestOption {
 		o.Outcomes = outcomes(t, a, weights)
 		o.Basis = source.Basis{Method: "steel-test", Title: "What the test may show: " + o.Title,
 			Formula: "sum over families of weight × likelihood of the outcome",
-			Ref:     t.ref, Also: []source.Ref{source.At("judgement", "likelihoods.csv", source.Judgement)},
+			Inputs:  a.Basis.Inputs, Ref: t.ref, Also: []source.Ref{source.At("judgement", "likelihoods.csv", source.Judgement)},
 			Notes: []string{"the chances are judgement and only rank the tests"},
 			Why:   "A test pays when its answer would change the plan.",
 			Skip:  "The plan stays on the most demanding steel that the facts allow."}

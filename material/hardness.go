@@ -32,12 +32,14 @@ var hardnessNotes = []string{
 	"grind at least 1 mm off, take five readings; a portable tester is good to about 5 %",
 }
 
-// between interpolates y over x in the hardness table.
-func between(method, quantity, unit string, v float64, x, y func(hardnessRow) float64) (value float64, step source.Step, ref source.Ref, err error) {
+// tableRef is the table as a whole; a result takes the row's own.
+var tableRef = source.At("astm-a370", "conversion table", source.Read)
+
+// between interpolates y over x in the hardness table and writes it into the basis.
+func between(b *source.Basis, v float64, unit, gives string, x, y func(hardnessRow) float64) (float64, error) {
 	rows := hardnessRows
-	low, high := x(rows[0]), x(rows[len(rows)-1])
-	if err = source.InRange(method, quantity, v, low, high, unit, "there is no table beyond it"); err != nil {
-		return 0, source.Step{}, source.Ref{}, err
+	if err := source.InRange(b.Method, "hardness", v, x(rows[0]), x(rows[len(rows)-1]), unit, "there is no table beyond it"); err != nil {
+		return 0, err
 	}
 	i := 1
 	for i < len(rows)-1 && v > x(rows[i]) {
@@ -45,13 +47,14 @@ func between(method, quantity, unit string, v float64, x, y func(hardnessRow) fl
 	}
 	r, s := rows[i-1], rows[i]
 	t := (v - x(r)) / (x(s) - x(r))
-	value = y(r) + t*(y(s)-y(r))
-	ref = s.ref
+	value := y(r) + t*(y(s)-y(r))
+	b.Ref = s.ref
 	if r.ref.Status == source.Memory && t < 1 {
-		ref = r.ref
+		b.Ref = r.ref
 	}
-	return value, source.Step{Name: "between rows", Formula: "y1 + (x - x1)/(x2 - x1) × (y2 - y1)",
-		With: fmt.Sprintf("%s + (%s - %s)/(%s - %s) × (%s - %s)", num(y(r)), num(v), num(x(r)), num(x(s)), num(x(r)), num(y(s)), num(y(r))), Value: value}, ref, nil
+	b.Steps = []source.Step{{Name: "between rows", Formula: "y1 + (x - x1)/(x2 - x1) × (y2 - y1)",
+		With: fmt.Sprintf("%s + (%s - %s)/(%s - %s) × (%s - %s)", num(y(r)), num(v), num(x(r)), num(x(s)), num(x(r)), num(y(s)), num(y(r))), Value: value, Unit: gives}}
+	return value, nil
 }
 
 func rowHB(r hardnessRow) float64  { return r.hb }
@@ -60,46 +63,45 @@ func rowMPa(r hardnessRow) float64 { return r.mpa }
 
 // TensileFromBrinell gives the tensile strength that goes with a Brinell hardness.
 func TensileFromBrinell(hb q.Brinell) (source.Result[q.Stress], error) {
-	v, step, ref, err := between("hardness-strength", "hardness", "HB", float64(hb), rowHB, rowMPa)
-	if err != nil {
-		return source.Result[q.Stress]{}, err
+	b := source.Basis{
+		Method: "hardness-strength", Title: "Tensile strength from Brinell hardness", Formula: "table, linear in HB",
+		Inputs: measuredHardness(float64(hb), "HB"), Ref: tableRef,
+		Notes: notesWith("makers of wear plate state less strength at the same hardness than this table"),
+		Why:   "Hardness and strength go together in ordinary steel, and hardness can be read on the machine.",
+		Skip:  "The rod would be chosen for a strength nobody has checked.",
 	}
-	step.Unit = "MPa"
-	return source.Result[q.Stress]{Value: q.Stress(v) * q.Megapascal, Basis: source.Basis{
-		Method: "hardness-strength", Title: "Tensile strength from Brinell hardness",
-		Formula: "table, linear in HB", Inputs: []source.Input{{Name: "hardness", Text: num(float64(hb)) + " HB", From: "measured"}},
-		Steps: []source.Step{step}, Ref: ref, Notes: append(hardnessNotes[:len(hardnessNotes):len(hardnessNotes)],
-			"makers of wear plate state less strength at the same hardness than this table"),
-		Why:  "Hardness and strength go together in ordinary steel, and hardness can be read on the machine.",
-		Skip: "The rod would be chosen for a strength nobody has checked.",
-	}}, nil
+	v, err := between(&b, float64(hb), "HB", "MPa", rowHB, rowMPa)
+	return source.Result[q.Stress]{Value: q.Stress(v) * q.Megapascal, Basis: b}, err
 }
 
 // VickersFromBrinell converts a hardness by the same table.
 func VickersFromBrinell(hb q.Brinell) (source.Result[q.Vickers], error) {
-	v, step, ref, err := between("hardness-vickers", "hardness", "HB", float64(hb), rowHB, rowHV)
-	if err != nil {
-		return source.Result[q.Vickers]{}, err
-	}
-	step.Unit = "HV"
-	return source.Result[q.Vickers]{Value: q.Vickers(v), Basis: conversion("hardness-vickers", "Vickers from Brinell hardness", num(float64(hb))+" HB", step, ref)}, nil
+	b := conversion("hardness-vickers", "Vickers from Brinell hardness", float64(hb), "HB")
+	v, err := between(&b, float64(hb), "HB", "HV", rowHB, rowHV)
+	return source.Result[q.Vickers]{Value: q.Vickers(v), Basis: b}, err
 }
 
 // BrinellFromVickers converts a hardness by the same table.
 func BrinellFromVickers(hv q.Vickers) (source.Result[q.Brinell], error) {
-	v, step, ref, err := between("hardness-brinell", "hardness", "HV", float64(hv), rowHV, rowHB)
-	if err != nil {
-		return source.Result[q.Brinell]{}, err
-	}
-	step.Unit = "HB"
-	return source.Result[q.Brinell]{Value: q.Brinell(v), Basis: conversion("hardness-brinell", "Brinell from Vickers hardness", num(float64(hv))+" HV", step, ref)}, nil
+	b := conversion("hardness-brinell", "Brinell from Vickers hardness", float64(hv), "HV")
+	v, err := between(&b, float64(hv), "HV", "HB", rowHV, rowHB)
+	return source.Result[q.Brinell]{Value: q.Brinell(v), Basis: b}, err
 }
 
-func conversion(method, title, input string, step source.Step, ref source.Ref) source.Basis {
+func conversion(method, title string, v float64, unit string) source.Basis {
 	return source.Basis{Method: method, Title: title, Formula: "table, linear between rows",
-		Inputs: []source.Input{{Name: "hardness", Text: input, From: "measured"}}, Steps: []source.Step{step}, Ref: ref,
-		Notes: append(hardnessNotes[:len(hardnessNotes):len(hardnessNotes)],
-			"the table joins two scales at 205 to 226 HB, where HV steps from equal to 5 % above HB"),
-		Why: "Testers read in different scales; limits beside welds are given in Vickers.",
+		Inputs: measuredHardness(v, unit), Ref: tableRef,
+		Notes: notesWith("the table joins two scales at 205 to 226 HB, where HV steps from equal to 5 % above HB"),
+		Why:   "Testers read in different scales; limits beside welds are given in Vickers.",
+		Skip:  "A limit in one scale would be held against a reading in the other.",
 	}
+}
+
+func measuredHardness(v float64, unit string) []source.Input {
+	return []source.Input{{Name: "hardness", Text: num(v) + " " + unit, From: "measured"}}
+}
+
+// notesWith adds a note to those that hold for the whole table.
+func notesWith(note string) []string {
+	return append(hardnessNotes[:len(hardnessNotes):len(hardnessNotes)], note)
 }

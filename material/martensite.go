@@ -26,19 +26,8 @@ const msBase = 539.0 // °C, of iron without alloy in Andrews' line
 // Ms gives the temperature below which martensite forms on cooling (Andrews).
 // It refuses C of 0.6 % and more, and steels alloyed beyond those fitted.
 func Ms(c Composition) (source.Result[q.Temperature], error) {
-	none := source.Result[q.Temperature]{}
 	if err := c.Check(); err != nil {
-		return none, err
-	}
-	for _, l := range limitsByMethod["ms"] {
-		v := float64(c.all()[mustElement(l.element)])
-		instead := "use the maker's data or the rules of that steel"
-		if err := source.InRange("ms", l.element, v, l.low, l.high, "%", instead); err != nil {
-			return none, err
-		}
-		if l.element == "C" && v == l.high { // the published limit is C < 0.6
-			return none, &source.OutOfRange{Method: "ms", Quantity: "C", Value: v, Low: l.low, High: l.high, Unit: "% (the end not included)", Instead: instead}
-		}
+		return source.Result[q.Temperature]{}, err
 	}
 	b := source.Basis{
 		Method: "ms", Title: "Start of martensite Ms (Andrews)",
@@ -47,6 +36,17 @@ func Ms(c Composition) (source.Result[q.Temperature], error) {
 		Notes: []string{"the limits of Mn, Cr, Ni and Mo are from memory"},
 		Why:   "Kept above this temperature the hot metal cannot turn to brittle martensite while you weld.",
 		Skip:  "A bar steel that passes below it between beads hardens each time and may crack before it is finished.",
+	}
+	for _, l := range limitsByMethod["ms"] {
+		v := c.all()[mustElement(l.element)]
+		instead := "use the maker's data or the rules of that steel"
+		err := source.InRange("ms", l.element, v, l.low, l.high, "%", instead)
+		if err == nil && l.element == "C" && v == l.high { // the published limit is C < 0.6
+			err = &source.OutOfRange{Method: "ms", Quantity: "C", Value: v, Low: l.low, High: l.high, Unit: "% (the end not included)", Instead: instead}
+		}
+		if err != nil {
+			return source.Result[q.Temperature]{Basis: b}, err
+		}
 	}
 	b.Steps = append(b.Steps, source.Step{Name: "iron", Value: msBase, Unit: "°C"})
 	ms := msBase
@@ -78,21 +78,22 @@ func martensite(c float64) float64 {
 // flame-cut edge. It is an indicator, not an analysis: an edge that did not
 // harden fully reads too little carbon.
 func CutEdgeCarbon(hv q.Vickers) (source.Result[q.Percent], error) {
-	top := hmBase + hmSlope*hmTop
-	if err := source.InRange("cut-edge-carbon", "cut-edge hardness", float64(hv), hmBase, top, "HV", "below it the edge has not hardened, above it have the steel analysed"); err != nil {
-		return source.Result[q.Percent]{}, err
-	}
-	c := (float64(hv) - hmBase) / hmSlope
-	return source.Result[q.Percent]{Value: q.Percent(c), Basis: source.Basis{
+	b := source.Basis{
 		Method: "cut-edge-carbon", Title: "Carbon from the hardness of a flame-cut edge",
 		Formula: "C ≈ (HM - 294)/884",
 		Inputs:  []source.Input{{Name: "highest edge hardness", Text: num(float64(hv)) + " HV", From: "measured"}},
-		Steps:   []source.Step{{Name: "C", Formula: "(HM - 294)/884", With: fmt.Sprintf("(%s - 294)/884", num(float64(hv))), Value: c, Unit: "%"}},
 		Ref:     source.At("yurioka-1987", "martensite hardness, inverted", source.Memory),
 		Also:    []source.Ref{source.At("hinton-wisswesser", "cut-edge test", source.Read)},
 		Notes: []string{"the cut-edge test was published for parts over 25 mm; a thinner edge cools slower and reads low",
 			"highest of several small dents on the descaled edge; a 10 mm ball is too large"},
 		Why:  "The cut quenches its own edge, and how hard it gets tells how much carbon the steel holds.",
 		Skip: "You would have to take the hardest steel the part could be.",
-	}}, nil
+	}
+	top := hmBase + hmSlope*hmTop
+	if err := source.InRange("cut-edge-carbon", "cut-edge hardness", float64(hv), hmBase, top, "HV", "below it the edge has not hardened, above it have the steel analysed"); err != nil {
+		return source.Result[q.Percent]{Basis: b}, err
+	}
+	c := (float64(hv) - hmBase) / hmSlope
+	b.Steps = []source.Step{{Name: "C", Formula: "(HM - 294)/884", With: fmt.Sprintf("(%s - 294)/884", num(float64(hv))), Value: c, Unit: "%"}}
+	return source.Result[q.Percent]{Value: q.Percent(c), Basis: b}, nil
 }

@@ -18,9 +18,10 @@ package material
 //    and more, and the heaviest until credible_cumulative is covered, and every
 //    family left that asks for more than the mildest of these: a worst-case
 //    CE(IIW) above the lowest among them, or an interpass ceiling below the
-//    highest; a family to which CE(IIW) does not apply always asks for more. So
-//    talk, sparks, the file, the part and its age shift the weights and may drop
-//    milder steels, and never narrow the list toward an easier plan.
+//    highest; a family to which CE(IIW) does not apply always asks for more, and
+//    any other asks for more than it. So talk, sparks, the file, the part and
+//    its age shift the weights and may drop milder steels, and never narrow the
+//    list toward an easier plan.
 
 import (
 	"cmp"
@@ -288,6 +289,9 @@ func (w *weighing) choose() {
 		if w.weight[f] >= credibleWeight || covered < credibleCumulative {
 			w.credible[f] = true
 			ce, top := families[f].demand(w.ctx.Thickness)
+			if math.IsInf(ce, 1) {
+				ce = 0 // manganese and stainless steel take no preheat: any other steel asks for more
+			}
 			mildest, highest = min(mildest, ce), max(highest, top)
 		}
 		covered += w.weight[f]

@@ -61,6 +61,7 @@ func TestWhatEvidenceLeaves(t *testing.T) {
 		{"certificate", job.Evidence{Grade: "S355J2+N", GradeBy: "certificate"}, screen, "s355", "a36 s690ql 4140 mn-steel"},
 		{"stencil of a class", job.Evidence{Grade: "A514", GradeBy: "stencil"}, screen, "a514-b a514-f a514-q", "s355 4140"},
 		{"the dealer's word keeps more demanding steels", job.Evidence{Grade: "S355", GradeBy: "maker"}, screen, "s355 a514-b 4140", ""},
+		{"talk of manganese keeps steels that need preheat", job.Evidence{Grade: "manganese", GradeBy: "maker", Spark: "forks-twice"}, Context{Part: "crusher jaw", Machine: "crusher", Role: job.WearPart}, "mn-steel s235 s355 a514-b ar400 4140", ""},
 		{"rolled skin is no casting", job.Evidence{Surface: "rolled"}, screen, "s355 4140", "cast-a27 cast-a148 grey-iron ductile-iron"},
 		{"cast skin alone keeps plate steels", job.Evidence{Surface: "cast"}, screen, "cast-a148 grey-iron 4140", ""},
 		// Hinton and Wisswesser 2008: the cut-edge test is for parts over 25 mm.
@@ -358,6 +359,9 @@ func TestJudgementNeverMakesThePlanEasier(t *testing.T) {
 			f := c.Family()
 			ce, top := f.demand(ctx.Thickness)
 			if !c.Disputed && !c.Guarded {
+				if math.IsInf(ce, 1) {
+					ce = 0 // takes no preheat
+				}
 				mildest, highest = min(mildest, ce), max(highest, top)
 			}
 		}
