@@ -85,7 +85,7 @@ func Tests(a Assessment, kit job.MeasureKit) []TestOption {
 		o.Basis = source.Basis{Method: "steel-test", Title: "What the test may show: " + o.Title,
 			Formula: "sum over families of weight × likelihood of the outcome",
 			Inputs:  a.Basis.Inputs, Ref: t.ref, Also: []source.Ref{source.At("judgement", "likelihoods.csv", source.Judgement)},
-			Notes: []string{"the chances are judgement and only rank the tests"},
+			Notes: []string{"the chances are judgement and only rank the tests", "a band of readings is weighed at one reading inside it"},
 			Why:   "A test pays when its answer would change the plan.",
 			Skip:  "The plan stays on the most demanding steel that the facts allow."}
 		for _, x := range o.Outcomes {
