@@ -103,6 +103,15 @@ func (m *Material) enthalpy(t float64) float64 {
 	return (t - m.surf[i].a) / m.surf[i].slope
 }
 
+// enthalpyOf inverts the table by Θ, J/m³.
+func (m *Material) enthalpyOf(th float64) float64 {
+	last := len(m.hot) - 1
+	i := sort.Search(last, func(i int) bool {
+		return m.hot[i].a+m.hot[i].slope*(m.low+float64(i+1)*m.width) > th
+	})
+	return (th - m.hot[i].a) / m.hot[i].slope
+}
+
 // thetaOf gives Θ of a temperature.
 func (m *Material) thetaOf(t float64) float64 { return m.theta(m.enthalpy(t)) }
 

@@ -31,6 +31,7 @@ type runner struct {
 	missed  float64 // flame energy past the edges, gross into steel
 	shot    float64 // time of the last picture
 	pace    int
+	halved  int // steps that had to be halved
 }
 
 // Run computes a case. It returns ctx's error when cancelled, and *TooLarge
@@ -312,16 +313,18 @@ func (r *runner) burn(b *Bead, n int) error {
 		burn := (end - done) / speed
 		steps := math.Ceil(burn/float64(r.o.ArcStep) - 1e-9)
 		dt := burn / steps
+		t0 := r.t
+		source := func(from, to float64) []heat {
+			return a.heats(done+speed*(from-t0), done+speed*(to-t0))
+		}
 		for i := range int(steps) {
-			p0 := done + (end-done)*float64(i)/steps
-			p1 := done + (end-done)*float64(i+1)/steps
-			fill = r.layUpTo(n, fill, a, p1)
-			into := a.heats(p0, p1)
-			if a.lost {
-				return fmt.Errorf("event %d (%s): the arc burns in the air %.4g mm after its start; the bead must lie on or in the steel", r.event+1, r.name, p0*1000)
-			}
-			if err := r.advance(dt, 0.5, into, power); err != nil {
+			p := done + (end-done)*float64(i+1)/steps
+			fill = r.layUpTo(n, fill, a, p)
+			if err := r.advance(dt, source, power); err != nil {
 				return err
+			}
+			if a.lost {
+				return fmt.Errorf("event %d (%s): the arc burns in the air %.4g mm after its start; the bead must lie on or in the steel", r.event+1, r.name, p*1000)
 			}
 		}
 		done = end
@@ -357,11 +360,7 @@ func (r *runner) phase(u Until, longest float64, source func(a, z float64) []hea
 		case dt > left/2:
 			dt = left / 2
 		}
-		var into []heat
-		if source != nil {
-			into = source(r.t, r.t+dt)
-		}
-		if err := r.advance(dt, r.damping(dt), into, power); err != nil {
+		if err := r.advance(dt, source, power); err != nil {
 			return false, err
 		}
 		r.control(dt, longest)
@@ -400,12 +399,12 @@ func (r *runner) control(dt, longest float64) {
 const nominalK Conductivity = 45
 
 // advance makes one step and reads what must be read.
-func (r *runner) advance(dt, theta float64, into []heat, power float64) error {
+func (r *runner) advance(dt float64, source func(a, z float64) []heat, power float64) error {
 	r.s.ratio = 0
 	if r.dtLast > 0 {
 		r.s.ratio = dt / r.dtLast
 	}
-	r.s.step(r.t, dt, theta, into, power)
+	r.step(r.t, dt, source, power, 0)
 	r.t += dt
 	r.record()
 	for i := 0; i < len(r.zones); {
@@ -427,6 +426,23 @@ func (r *runner) advance(dt, theta float64, into []heat, power float64) error {
 		}
 	}
 	return nil
+}
+
+// step makes one step, in halves where the whole was not sound.
+func (r *runner) step(t, dt float64, source func(a, z float64) []heat, power float64, depth int) {
+	var into []heat
+	if source != nil {
+		into = source(t, t+dt)
+	}
+	before := r.s.account
+	const deepest = 6
+	if r.s.step(t, dt, r.damping(dt), into, power) || depth == deepest {
+		return
+	}
+	r.s.revert(before)
+	r.halved++
+	r.step(t, dt/2, source, power, depth+1)
+	r.step(t+dt/2, dt/2, source, power, depth+1)
 }
 
 // meets says whether a condition holds for readings.

@@ -7,7 +7,7 @@ import "math"
 // neighbour can be read without asking whether there is one: its link is zero.
 
 // bytesPerCell is what the arrays below take for each cell.
-const bytesPerCell = 9*8 + 6*4 + 2
+const bytesPerCell = 10*8 + 6*4 + 2
 
 // Cell states.
 const (
@@ -22,36 +22,47 @@ type solver struct {
 	mat *Material
 	pad int // one plane
 
-	h          []float64    // J/m³
-	th         []float64    // Θ, W/m
-	d, dPrev   []float64    // increment of Θ: residual first, then the solution
-	m          []float64    // V·dH/dΘ
-	cp         []float64    // scratch of the sweeps
-	link       [3][]float64 // A/d to the next cell along each axis, 0 where there is none
-	state      []uint8
-	size       [3][]float64 // cell sizes
-	inv        [3][]float64 // 1/size
-	face       []surface    // exposed faces
-	at         []int32      // [face·cells+cell] → place in face, −1 none
-	rules      []rule       // how each class of surface gives off heat
-	mirror     [faces]bool  // outermost planes that mirror or insulate
-	halfX      bool
-	halfY      bool
-	pick       func(cell int, f Face) uint8
-	lossPower  float64 // W leaving at the start of the last step
-	lossSum    float64 // J left, trapezoidal in the surface temperatures
-	lossDt     float64
-	lossTheta  float64
-	fresh      bool // no step since a change that breaks the loss trapezoid
-	steps      int
-	updates    float64 // cells × steps
-	sourceSum  float64 // J put in by flame and arc
-	fluxSum    float64 // J put in by prescribed fluxes and fixed temperatures
+	h        []float64    // J/m³
+	th       []float64    // Θ, W/m
+	d, dPrev []float64    // increment of Θ: residual first, then the solution
+	m        []float64    // V·dH/dΘ
+	mNext    []float64    // the same for the next step
+	cp       []float64    // scratch of the sweeps
+	link     [3][]float64 // A/d to the next cell along each axis, 0 where there is none
+	state    []uint8
+	size     [3][]float64 // cell sizes
+	inv      [3][]float64 // 1/size
+	face     []surface    // exposed faces
+	at       []int32      // [face·cells+cell] → place in face, −1 none
+	rules    []rule       // how each class of surface gives off heat
+	mirror   [faces]bool  // outermost planes that mirror or insulate
+	halfX    bool
+	halfY    bool
+	pick     func(cell int, f Face) uint8
+	account
+	redone     int     // steps solved once more
+	updates    float64 // cells × solutions
+	explicit   float64 // s, longest stable step of an explicit scheme, at the start
 	startTemp  float64
 	startTheta float64
 	h0         float64
 	ratio      float64 // this step over the last, 0 after a sudden change
 	maxCurve   float64 // largest |ΔΘ − ΔΘ expected| of the last step
+	maxLag     float64 // largest |ΔΘ(H) − ΔΘ solved| of the last step, less what is free
+	lowest     float64 // lowest Θ after the last step
+	lowBefore  float64 // and before it
+}
+
+// account is what a step adds to; it is put back when a step is undone.
+type account struct {
+	steps     int
+	lossPower float64 // W leaving at the start of the last step
+	lossSum   float64 // J left, trapezoidal in the surface temperatures
+	lossDt    float64
+	lossTheta float64
+	fresh     bool    // no step since a change that breaks the loss trapezoid
+	sourceSum float64 // J put in by flame and arc
+	fluxSum   float64 // J put in by prescribed fluxes and fixed temperatures
 }
 
 func newSolver(g *grid, mat *Material, b *Body, start float64, pick func(s *solver) func(int, Face) uint8) *solver {
@@ -59,7 +70,7 @@ func newSolver(g *grid, mat *Material, b *Body, start float64, pick func(s *solv
 	pad := g.n[0] * g.n[1]
 	full := n + 2*pad
 	s := &solver{g: g, mat: mat, pad: pad, startTemp: start}
-	for _, a := range []*[]float64{&s.h, &s.th, &s.d, &s.dPrev, &s.m, &s.cp, &s.link[0], &s.link[1], &s.link[2]} {
+	for _, a := range []*[]float64{&s.h, &s.th, &s.d, &s.dPrev, &s.m, &s.mNext, &s.cp, &s.link[0], &s.link[1], &s.link[2]} {
 		*a = make([]float64, full)
 	}
 	s.state = make([]uint8, n)
@@ -114,6 +125,14 @@ func newSolver(g *grid, mat *Material, b *Body, start float64, pick func(s *solv
 		}
 	}
 	s.fresh = true
+	s.lowest = s.startTheta
+	s.explicit = math.Inf(1)
+	for c := pad; c < pad+n; c++ {
+		sum := s.link[0][c] + s.link[0][c-1] + s.link[1][c] + s.link[1][c-g.n[0]] + s.link[2][c] + s.link[2][c-pad]
+		if sum > 0 {
+			s.explicit = min(s.explicit, s.m[c]/sum)
+		}
+	}
 	return s
 }
 
@@ -277,23 +296,99 @@ func (s *solver) stored() float64 {
 // temp gives the temperature of a cell.
 func (s *solver) temp(c int) float64 { return s.mat.temp(s.h[s.pad+c]) }
 
-// step moves the part on by dt with the power (W) spread over into.
-func (s *solver) step(t, dt, theta float64, into []heat, power float64) {
+// The solution of a step rests on the slope dH/dΘ expected for it. Where a cell
+// turned out otherwise by more than lagFree of its increment and lagHeld, and the
+// step is stiff, the step is solved once more with the secant it showed. Short
+// steps need no such care: what a cell takes up is then what flows in, whatever
+// its slope.
+const (
+	lagFree  = 0.3
+	lagHeld  = 5.0 // K
+	maxAgain = 3
+	stiff    = 6 // steps above so many times the explicit limit are stiff
+)
+
+// step moves the part on by dt with the power (W) spread over into. It says
+// whether the result is sound: nothing became colder than it may.
+func (s *solver) step(t, dt, theta float64, into []heat, power float64) bool {
 	s.d, s.dPrev = s.dPrev, s.d
-	s.residual(dt)
-	s.lose(t+theta*dt, dt, theta)
-	for _, q := range into {
-		s.d[s.pad+int(q.cell)] += dt * power * q.share
-		s.sourceSum += dt * power * q.share
+	before := s.account
+	s.lowBefore = s.lowest
+	for round := 0; ; round++ {
+		s.residual(dt)
+		s.lose(t+theta*dt, dt, theta)
+		for _, q := range into {
+			s.d[s.pad+int(q.cell)] += dt * power * q.share
+			s.sourceSum += dt * power * q.share
+		}
+		tdt := theta * dt
+		s.sweepX(tdt)
+		s.sweepY(tdt)
+		s.sweepZ(tdt)
+		s.unload()
+		s.update()
+		s.updates += float64(len(s.state))
+		if s.maxLag <= lagHeld*float64(nominalK) || round == maxAgain || dt < stiff*s.explicit {
+			break
+		}
+		s.undo(true, round == maxAgain-1)
+		s.account = before
+		s.redone++
 	}
-	tdt := theta * dt
-	s.sweepX(tdt)
-	s.sweepY(tdt)
-	s.sweepZ(tdt)
-	s.unload()
-	s.update()
+	s.m, s.mNext = s.mNext, s.m
 	s.steps++
-	s.updates += float64(len(s.state))
+	return s.sound()
+}
+
+// sound says that no cell fell below the coldest there was and the coldest air.
+func (s *solver) sound() bool {
+	bound := s.lowBefore
+	for i := range s.rules {
+		bound = min(bound, s.mat.thetaOf(s.rules[i].air))
+	}
+	const hair = 2.0 // K
+	return s.lowest >= bound-hair*float64(nominalK)
+}
+
+// revert undoes a step that was not sound.
+func (s *solver) revert(before account) {
+	s.m, s.mNext = s.mNext, s.m
+	s.undo(false, false)
+	s.account = before
+	s.lowest = s.lowBefore
+	s.d, s.dPrev = s.dPrev, s.d
+}
+
+// undo takes the increments back. With secant, the slope of a cell that turned
+// out otherwise becomes the one between where it was and where the solution
+// would have put it; with least, no more than it was, which cannot overshoot.
+func (s *solver) undo(secant, least bool) {
+	nx, ny, nz := s.g.n[0], s.g.n[1], s.g.n[2]
+	for k := range nz {
+		for j := range ny {
+			row := s.pad + (k*ny+j)*nx
+			ia := s.inv[1][j] * s.inv[2][k]
+			for i := range nx {
+				c := row + i
+				if s.d[c] == 0 {
+					continue
+				}
+				iv := ia * s.inv[0][i]
+				after := s.th[c]
+				h := s.h[c] - s.d[c]*s.m[c]*iv
+				th := s.mat.theta(h)
+				s.h[c], s.th[c] = h, th
+				if !secant || math.Abs(after-th-s.d[c]) <= 0.5*lagFree*math.Abs(s.d[c])+0.05*lagHeld*float64(nominalK) {
+					continue
+				}
+				m := (s.mat.enthalpyOf(th+s.d[c]) - h) / s.d[c] / iv
+				if least {
+					m = min(m, s.m[c])
+				}
+				s.m[c] = m
+			}
+		}
+	}
 }
 
 // residual sets d to dt × the net flow into each cell.
@@ -327,15 +422,15 @@ func (s *solver) residual(dt float64) {
 // last one before the step control looks at it.
 const bendFree = 0.25
 
-// update adds the increments to the enthalpy and reads Θ and the next slope.
+// update adds the increments to the enthalpy and reads Θ and the next slope,
+// where the cell is expected half-way through a step like this one.
 func (s *solver) update() {
 	nx, ny, nz := s.g.n[0], s.g.n[1], s.g.n[2]
 	low, inv := s.mat.low, s.mat.inv
 	hot := s.mat.hot
-	const half = 0.5
 	last := len(hot) - 1
 	dx, idx := s.size[0], s.inv[0]
-	worst, ratio := 0.0, s.ratio
+	worst, lag, lowest, ratio := 0.0, 0.0, math.Inf(1), s.ratio
 	row := s.pad
 	for k := range nz {
 		for j := range ny {
@@ -346,6 +441,7 @@ func (s *solver) update() {
 			d := s.d[row:][:len(h)]
 			dp := s.dPrev[row:][:len(h)]
 			m := s.m[row:][:len(h)]
+			mn := s.mNext[row:][:len(h)]
 			dx := dx[:len(h)]
 			idx := idx[:len(h)]
 			for i := range h {
@@ -355,15 +451,23 @@ func (s *solver) update() {
 				h[i] = v
 				p := min(max(int((v-low)*inv), 0), last)
 				b := &hot[p]
-				th[i] = b.a + b.slope*v
-				p = min(max(int((v+half*dh-low)*inv), 0), last)
-				m[i] = hot[p].m * a * dx[i]
-				if e := math.Abs(dth-ratio*dp[i]) - bendFree*math.Abs(dth); e > worst {
+				now := b.a + b.slope*v
+				size := math.Abs(dth)
+				if e := math.Abs(now-th[i]-dth) - lagFree*size; e > lag {
+					lag = e
+				}
+				if e := math.Abs(dth-ratio*dp[i]) - bendFree*size; e > worst {
 					worst = e
 				}
+				if now < lowest {
+					lowest = now
+				}
+				th[i] = now
+				p = min(max(int((v+0.5*dh-low)*inv), 0), last)
+				mn[i] = hot[p].m * a * dx[i]
 			}
 			row += nx
 		}
 	}
-	s.maxCurve = worst
+	s.maxCurve, s.maxLag, s.lowest = worst, lag, lowest
 }
