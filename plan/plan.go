@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"soundmetal/gate"
-	"soundmetal/job"
 	"soundmetal/joint"
 	q "soundmetal/quantity"
 	"soundmetal/source"
@@ -48,15 +47,15 @@ type Echo struct {
 // Item is the plan of one damaged place. From Sections on everything is absent
 // where the item is refused or escalated: no technical figure is given for it.
 type Item struct {
-	Name     string       `json:"name" doc:"name of the place"`
-	Part     string       `json:"part,omitempty" doc:"which part"`
-	Touch    gate.Verdict `json:"touch" doc:"may it be touched: class, findings with reason and source, text for the customer"`
-	Planned  bool         `json:"planned" doc:"whether a technical plan follows"`
-	Sections []Section    `json:"sections,omitempty" doc:"the plan in the order of the work"`
-	Steels   []Steel      `json:"steels,omitempty" doc:"credible steels with weight, floor and ceiling"`
-	Groove   *joint.Plan  `json:"groove,omitempty" doc:"excavation and groove geometry"`
-	Beads    []Bead       `json:"beads,omitempty" doc:"every bead in welding order"`
-	Heat     *Window      `json:"heat,omitempty" doc:"temperature window"`
+	Name     string            `json:"name" doc:"name of the place"`
+	Part     string            `json:"part,omitempty" doc:"which part"`
+	Touch    gate.Verdict      `json:"touch" doc:"may it be touched: class, findings with reason and source, text for the customer"`
+	Planned  bool              `json:"planned" doc:"whether a technical plan follows"`
+	Sections []Section         `json:"sections,omitempty" doc:"the plan in the order of the work"`
+	Steels   []Steel           `json:"steels,omitempty" doc:"credible steels with weight, floor and ceiling"`
+	Groove   *joint.Excavation `json:"groove,omitempty" doc:"excavation and groove geometry"`
+	Beads    []Bead            `json:"beads,omitempty" doc:"every bead in welding order"`
+	Heat     *Window           `json:"heat,omitempty" doc:"temperature window"`
 }
 
 // Section is one step of the work.
@@ -105,6 +104,7 @@ type Steel struct {
 	Floor   *q.Temperature `json:"floor,omitempty" doc:"lowest temperature before each bead, °C; absent where no method gives one"`
 	Ceiling *q.Temperature `json:"ceiling,omitempty" doc:"highest interpass temperature, °C"`
 	Method  string         `json:"method,omitempty" doc:"method that governs the floor"`
+	Held    bool           `json:"held" doc:"whether the plan's window holds for it; where false a test must rule it out first"`
 	Notes   []string       `json:"notes,omitempty" doc:"what to know of this steel"`
 }
 
@@ -189,5 +189,3 @@ func (p *Plan) Figures() []Figure {
 	add(p.Hours)
 	return all
 }
-
-var _ = job.Unknown

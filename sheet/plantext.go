@@ -6,6 +6,7 @@ import (
 
 	"soundmetal/gate"
 	"soundmetal/plan"
+	"soundmetal/quantity"
 	"soundmetal/source"
 )
 
@@ -222,3 +223,45 @@ func (w *writer) beads(it plan.Item, p *plan.Plan) {
 		w.line(beadRow(g, p.Units))
 	}
 }
+
+// beadGroup is a run of beads that are run the same way.
+type beadGroup struct {
+	first, last plan.Bead
+	layers      [2]int
+}
+
+// groupBeads joins neighbouring beads of one kind and rod.
+func groupBeads(all []plan.Bead) []beadGroup {
+	var groups []beadGroup
+	for _, b := range all {
+		if n := len(groups); n > 0 {
+			g := &groups[n-1]
+			if g.last.Kind == b.Kind && g.last.Side == b.Side && g.last.Rod == b.Rod && g.last.Layer == b.Layer {
+				g.last = b
+				continue
+			}
+		}
+		groups = append(groups, beadGroup{first: b, last: b})
+	}
+	return groups
+}
+
+// beadRow prints one group on one line.
+func beadRow(g beadGroup, sys quantity.System) string {
+	number := fmt.Sprint(g.first.Number)
+	if g.last.Number != g.first.Number {
+		number += "-" + fmt.Sprint(g.last.Number)
+	}
+	b := g.first
+	side := ""
+	if b.Side > 1 {
+		side = " side 2"
+	}
+	window := fmt.Sprintf("%s+", b.Before.Low.In(sys))
+	if b.Before.High > 0 {
+		window = quantity.Of[quantity.Temperature]{Low: b.Before.Low, High: b.Before.High}.In(sys)
+	}
+	return fmt.Sprintf("  %-9s %-5d %-6s %-16s %-9s %-15s %s%s", number, b.Layer, b.Kind, b.Rod, b.Amps.In(sys), b.Run.In(sys), window, side)
+}
+
+func floorText(t quantity.Temperature, sys quantity.System) string { return t.Minimum(sys).In(sys) }

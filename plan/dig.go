@@ -1,0 +1,220 @@
+package plan
+
+import (
+	"fmt"
+
+	"soundmetal/cut"
+	"soundmetal/heat"
+	"soundmetal/job"
+	"soundmetal/joint"
+	"soundmetal/material"
+	q "soundmetal/quantity"
+	"soundmetal/source"
+)
+
+// perLength is the crack length that a crack of unknown length is planned for:
+// every quantity is then for that much of crack.
+const perLength = 100 * q.Millimetre
+
+// settleJoint sizes the excavation, picks the carbon, and lays the beads. The
+// groove's root radius follows the carbon, so it is sized again once that is known.
+func (w *work) settleJoint() error {
+	d := joint.Damage{Length: w.it.Crack.Length, Depth: w.it.Crack.Depth, Through: w.it.Crack.Through, Ends: w.it.Crack.Ends,
+		Starts: w.it.Crack.Starts, Corner: w.it.Crack.Corner, Branched: w.it.Crack.Branched, Thickness: w.it.Thickness, Width: w.it.Width,
+		Shape: w.it.Shape, Access: w.it.Access, Position: w.it.Position, Steel: w.skin()}
+	if !d.Thickness.Known {
+		d.Thickness = w.thickness
+	}
+	if !d.Length.Known {
+		d.Length = q.Known(perLength)
+	}
+	var err error
+	if w.dig, err = joint.Excavate(d); err != nil {
+		return fmt.Errorf("excavation: %w", err)
+	}
+	if err := w.chooseCarbon(); err != nil {
+		return err
+	}
+	if c := w.firstCarbon(); c > 0 {
+		d.Carbon = q.Known(c)
+		if again, err := joint.Excavate(d); err == nil {
+			w.dig = again
+			if err := w.chooseCarbon(); err != nil {
+				return err
+			}
+		}
+	}
+	w.fill, err = joint.Layout(w.dig.Value.Groove, joint.Constraints{
+		Root: joint.Run{Core: w.rod.root.stick.Core, Area: w.rod.root.bead}, Fill: joint.Run{Core: w.rod.fill.stick.Core, Area: w.rod.fill.bead},
+		Position: w.it.Position, LowHydrogen: w.rod.class.LowHydrogen(), Cap: q.Length(rateOf("cap-height").likely) * q.Millimetre})
+	if err != nil {
+		return fmt.Errorf("bead layout: %w", err)
+	}
+	return nil
+}
+
+// skin says how deep the gouged surface is ground off: by the hardest steel held.
+func (w *work) skin() cut.Steel {
+	skin := cut.Carbon
+	for _, l := range w.held.steels {
+		switch {
+		case l.family.Group == material.Stainless:
+			return cut.Stainless
+		case l.family.Group == material.Quenched || l.family.Group == material.Wear:
+			return cut.Quenched
+		case l.family.Group == material.Cast:
+			skin = cut.CastSteel
+		case l.steel.CE > 0.45 && skin == cut.Carbon:
+			skin = cut.HighCE
+		}
+	}
+	return skin
+}
+
+// chooseCarbon picks the carbon for each side of the excavation.
+func (w *work) chooseCarbon() error {
+	gouges, err := w.dig.Value.Gouges()
+	if err != nil {
+		return fmt.Errorf("gouging: %w", err)
+	}
+	w.gouges = w.gouges[:0]
+	for _, g := range gouges {
+		in := cut.Wanted{Groove: g, Steel: w.skin(), Position: w.it.Position, Rig: w.gougeRig(),
+			Hollow: w.it.Shape == job.Box || w.it.Shape == job.Tube || has(w.it.Behind, "closed-hollow")}
+		if w.shop != nil {
+			in.Carbons, in.Air, in.Own = w.shop.Carbons, w.shop.Air, w.shop.Factors.GougePer100mm
+		}
+		c, err := cut.Choose(in)
+		if err != nil {
+			return fmt.Errorf("carbon: %w", err)
+		}
+		w.gouges = append(w.gouges, c)
+	}
+	return nil
+}
+
+// gougeRig is what the best power source holds at gouging duty.
+func (w *work) gougeRig() cut.Rig {
+	var rig cut.Rig
+	if w.shop == nil {
+		return rig
+	}
+	for _, s := range w.shop.Power {
+		for _, p := range s.Points {
+			if p.Duty >= 0.6 && (!rig.Current.Known || p.Amps > rig.Current.V) {
+				rig = cut.Rig{Current: q.Known(p.Amps), OCV: s.OCV, Output: s.Output}
+			}
+		}
+	}
+	return rig
+}
+
+func (w *work) firstCarbon() q.Length {
+	for _, g := range w.gouges {
+		if g.Value.Found {
+			return g.Value.Carbon
+		}
+	}
+	return 0
+}
+
+// removed is the length of the weld: full depth plus half of each ramp.
+func (w *work) removed() q.Of[q.Length] {
+	e := w.dig.Value
+	ramps := e.Ramp * q.Length(e.Ramps) / 2
+	return q.Of[q.Length]{Low: e.Remove.Low + ramps, High: e.Remove.High + ramps}
+}
+
+// weldMass is the weld metal with cap, and with the allowance for over-welding
+// at the high end.
+func (w *work) weldMass() (source.Result[q.Mass], q.Of[q.Mass], error) {
+	section := w.fill.Value.Total
+	length := w.removed()
+	low, err := joint.Mass(q.Volume(float64(section) * float64(length.Low)))
+	if err != nil {
+		return low, q.Of[q.Mass]{}, err
+	}
+	extra := rateOf("root-force")
+	return low, q.Of[q.Mass]{Low: low.Value, High: q.Mass(float64(low.Value) * float64(length.High/length.Low) * extra.high)}, nil
+}
+
+// cutSection is how the crack is taken out.
+func (w *work) cutSection() (Section, error) {
+	s, f := w.section("cut", "Take the crack out")
+	e := w.dig
+	if !w.it.Crack.Length.Known {
+		s.add(Caution, "The crack's length is not known: all quantities are for each "+perLength.Text(w.sys)+" of crack.", nil)
+	}
+	label := "gouge at full depth over"
+	if e.Value.Remove.Low == e.Value.Remove.High {
+		s.figure(one(f, "length", label, e.Value.Remove.Low, "", w.sys, e.Basis))
+	} else {
+		s.figure(between(f, "length", label, e.Value.Remove, e.Value.Remove.Low.Text(w.sys)+" at least; up to "+e.Value.Remove.High.Text(w.sys)+" if the hidden ends run on", w.sys, e.Basis))
+	}
+	s.figure(one(f, "depth", "depth, first side", e.Value.Depth, "", w.sys, e.Basis))
+	if e.Value.Ramps > 0 {
+		s.figure(one(f, "ramp", "slope each end out over", e.Value.Ramp, fmt.Sprintf("%s (1 in %.3g)", e.Value.Ramp.Text(w.sys), float64(e.Value.Slope)), w.sys, e.Basis))
+	}
+	for _, n := range e.Basis.Notes {
+		s.add(Note, n, nil)
+	}
+	if holes, err := cut.PilotHoles(w.it.Crack.Through, w.it.Crack.Ends); err == nil && holes.Value.Text != "" {
+		s.add(Note, holes.Value.Text, &holes.Basis)
+	}
+	s.sayIf(w.held.floor.floor.Minimum > 50, "cut-hold-preheat")
+	for i, g := range w.gouges {
+		w.gougeLines(&s, figures{fmt.Sprintf("%s.side%d", f.prefix, i+1)}, i, g)
+	}
+	s.say("cut-jets")
+	s.say("cut-grind")
+	s.say("cut-found-more")
+	s.say("cut-proof")
+	return s, nil
+}
+
+// gougeLines is one side: carbon, amps, air, passes, carbons, time.
+func (w *work) gougeLines(s *Section, f figures, side int, r source.Result[cut.Choice]) {
+	g := r.Value
+	if len(w.gouges) > 1 {
+		s.add(Note, []string{"First side", "Second side: back-gouge to sound metal"}[min(side, 1)], nil)
+	}
+	if !g.Found {
+		s.add(Caution, "No carbon on the truck fits this groove with this rig and air.", &r.Basis)
+		for _, n := range g.Need {
+			s.add(Do, fmt.Sprintf("%s: have %s, need %s", n.What, n.Have, n.Need), nil)
+		}
+		return
+	}
+	s.figure(one(f, "carbon", "carbon", g.Carbon, g.Carbon.Text(w.sys)+" round, copper-coated, electrode positive", w.sys, r.Basis))
+	s.figure(between(f, "amps", "amps, published band", g.Amps.Value, "", w.sys, g.Amps.Basis))
+	if g.Set != g.Amps.Value {
+		s.figure(between(f, "set", "amps to set on this rig", g.Set, "", w.sys, r.Basis))
+	}
+	s.figure(between(f, "pressure", "air pressure at the torch", g.Air.Value.Pressure, "", w.sys, g.Air.Basis))
+	s.figure(one(f, "flow", "free air", g.Air.Value.Flow, "", w.sys, g.Air.Basis))
+	s.figure(between(f, "stickout", "stick-out", g.StickOut, "", w.sys, r.Basis))
+	p := g.Pass.Value
+	s.figure(one(f, "width", "one pass: width", p.Width, p.Width.Text(w.sys)+", "+p.Widths.In(w.sys)+" by the tables", w.sys, g.Pass.Basis))
+	s.figure(between(f, "pass-depth", "one pass: depth, by hand and speed", p.Depths, "plan "+p.Depth.Text(w.sys)+"; usual "+p.Depths.Text(w.sys), w.sys, g.Pass.Basis))
+	n := g.Plan.Value.Passes
+	s.figure(count(f, "passes", "passes", n.Range.Low, n.Range.High, amount(n.Likely, n.Range, "passes"), g.Plan.Basis))
+	c := g.Carbons.Value
+	s.figure(count(f, "carbons", "carbons", c.Range.Low, c.Range.High, amount(c.Likely, c.Range, "pieces"), g.Carbons.Basis))
+	t := g.Time.Value.Elapsed
+	s.figure(between(f, "time", "time, with stubs and looks", t.Range, "about "+t.Likely.Text(w.sys)+", "+t.Range.Text(w.sys), w.sys, g.Time.Basis))
+	gr := g.Grind.Value
+	s.figure(between(f, "grind", "then grind off", gr.Range, gr.Likely.Text(w.sys)+" or more, to bright metal", w.sys, g.Grind.Basis))
+	for _, x := range g.Warn {
+		s.add(Caution, x, &r.Basis)
+	}
+}
+
+// amount prints a likely number with its range.
+func amount(likely float64, r q.Of[float64], unit string) string {
+	if r.Low == r.High {
+		return fmt.Sprintf("%.0f %s", likely, unit)
+	}
+	return fmt.Sprintf("about %.0f %s, %.0f to %.0f", likely, unit, r.Low, r.High)
+}
+
+var _ = heat.Mild

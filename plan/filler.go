@@ -1,0 +1,124 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"soundmetal/filler"
+	q "soundmetal/quantity"
+	"soundmetal/source"
+)
+
+var strategyWords = map[filler.Strategy]string{
+	filler.Match: "matches the steel", filler.Undermatch: "weaker than the steel on purpose", filler.Overmatch: "stronger than the steel",
+}
+
+// fillerSection is which rod, how dry, how many amps, and how far one rod goes.
+func (w *work) fillerSection() Section {
+	s, f := w.section("filler", "Rod")
+	r := &w.rod
+	choice := r.choice
+	where := "on the truck"
+	if !r.onTruck {
+		where = "NOT on the truck: bring it"
+		if w.shop == nil {
+			where = "no shop file: not known whether it is on the truck"
+		}
+	}
+	s.add(Do, fmt.Sprintf("%s (%s), %s.", r.class, r.class.Name, where), &choice.Basis)
+	for _, reason := range r.reasons {
+		s.add(reasonKind(reason.Verdict), sentence(reason), &source.Basis{Method: "filler-choice", Title: reason.Text, Ref: reason.Ref})
+	}
+	w.otherRods(&s)
+	if r.dry.Known {
+		s.add(Do, r.dry.V.Say, nil)
+	}
+	if e, err := filler.Exposure(r.class, w.onQT()); err == nil {
+		s.figure(one(f, "exposure", "may lie out of tin or oven", e.Value, "", w.sys, e.Basis))
+	}
+	h := source.Basis{Method: "hydrogen-level", Title: "Hydrogen to plan with", Ref: source.At("aws-a5.1", "hydrogen designators", source.Read),
+		Why: "The drier the rod, the less hydrogen cracks the steel beside the weld.", Notes: []string{"mark on the tin, or what its condition allows"}}
+	if !r.known {
+		h.Ref = source.At("judgement", "", source.Judgement)
+		h.Notes = []string{"this rod holds its hydrogen; the figure is that of a dry low-hydrogen rod, on the high side"}
+	}
+	s.figure(one(f, "hydrogen", "hydrogen to plan with", r.hydrogen, "", w.sys, h))
+	s.say("filler-dry")
+	s.sayIf(r.class.LowHydrogen(), "filler-polarity")
+	if r.root.stick.Core != r.fill.stick.Core {
+		w.runLines(&s, figures{f.prefix + ".root"}, "root", &r.root)
+	}
+	w.runLines(&s, figures{f.prefix + ".fill"}, "fill", &r.fill)
+	for _, b := range w.energyBases {
+		basis := b
+		s.add(Note, "Heat limit: "+b.Title+".", &basis)
+	}
+	s.say("filler-tack")
+	return s
+}
+
+// runLines are amps and weld length for one size.
+func (w *work) runLines(s *Section, f figures, use string, r *rodRun) {
+	name := use + " rod"
+	s.figure(one(f, "core", name, r.stick.Core, rodName(r, w.sys)+otherSystem(r.stick.Core, w.sys), w.sys, w.rod.choice.Basis))
+	s.figure(between(f, "amps", use+": amps", r.amps.Value.Typical, "start at "+r.amps.Value.Typical.Text(w.sys)+"; usual "+r.amps.Value.Used.Text(w.sys), w.sys, r.amps.Basis))
+	s.figure(between(f, "run", use+": weld length from one rod", r.run.Value.Use, "", w.sys, r.run.Basis))
+	s.figure(between(f, "energy", use+": arc energy", r.window, "", w.sys, r.run.Basis))
+}
+
+func otherSystem(l q.Length, sys q.System) string {
+	if sys == q.US {
+		return " (" + l.In(q.SI) + ")"
+	}
+	return " (" + l.In(q.US) + ")"
+}
+
+// otherRods says what should have been on the truck and what must stay there.
+func (w *work) otherRods(s *Section) {
+	c := w.rod.choice.Value
+	if c.Short && len(c.Want) > 0 {
+		var names []string
+		for _, x := range c.Want {
+			names = append(names, x.Class.String())
+		}
+		s.add(Note, "Better for this weld: "+strings.Join(names, ", ")+".", &w.rod.choice.Basis)
+	}
+	for _, x := range c.Never {
+		why := "not for this weld"
+		ref := source.At("judgement", "", source.Judgement)
+		for _, reason := range x.Reasons {
+			if reason.Verdict == filler.No {
+				why, ref = sentence(reason), reason.Ref
+				break
+			}
+		}
+		s.add(Caution, "Leave the "+x.Class.String()+" on the truck: "+why, &source.Basis{Method: "filler-choice", Title: why, Ref: ref})
+	}
+	if c.Ask != "" {
+		s.add(Note, c.Ask, nil)
+	}
+}
+
+func reasonKind(v filler.Verdict) LineKind {
+	if v == filler.UseIf {
+		return Caution
+	}
+	return Note
+}
+
+func sentence(r filler.Reason) string {
+	if r.Instead != "" {
+		return r.Text + "; " + r.Instead
+	}
+	return r.Text
+}
+
+// onQT says that a quenched and tempered steel is among those held.
+func (w *work) onQT() bool {
+	for _, l := range w.held.steels {
+		if l.family.Tempered {
+			return true
+		}
+	}
+	return false
+}

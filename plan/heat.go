@@ -1,0 +1,244 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"soundmetal/heat"
+	"soundmetal/job"
+	q "soundmetal/quantity"
+	"soundmetal/source"
+)
+
+// heatSection is how hot, how wide, how to read it, and what if no heat fits.
+func (w *work) heatSection() Section {
+	s, f := w.section("heat", "Heat")
+	h := w.held
+	floor := h.floor.floor
+	w.holdsFor(&s)
+	fb := w.floorBasis()
+	s.figure(one(f, "preheat", "before every bead, at least", floor.Minimum.Minimum(w.sys), preheatText(floor.Minimum, w.sys), w.sys, fb))
+	s.add(Note, fmt.Sprintf("set by %s, %s", h.floor.family.Name, fb.Title), &fb)
+	for _, r := range floor.Explain() {
+		if r.Basis.Method != fb.Method && r.Basis.Title != "" {
+			b := r.Basis
+			s.figure(one(f, "by-"+r.Basis.Method, "  "+shorten(r.Basis.Title, 29), r.Value, r.Value.Text(w.sys)+rowNote(floor, r.Basis.Method), w.sys, b))
+		}
+	}
+	if h.ceiling != nil {
+		s.figure(one(f, "interpass", "before every bead, at most", h.ceiling.ceiling.Maximum(w.sys), h.ceiling.ceiling.MaximumText(w.sys), w.sys, h.ceiling.ceilBasis))
+		s.add(Note, "set by "+h.ceiling.family.Name, &h.ceiling.ceilBasis)
+	} else {
+		s.add(Note, "No highest interpass temperature is published for this steel.", nil)
+	}
+	if !h.open() {
+		s.add(Caution, "No window is left: the lowest heat that one steel needs is above the highest that another bears. Do not weld before a test has told which it is.", nil)
+	}
+	w.coldLines(&s, f)
+	w.hardnessLine(&s, f)
+	w.readingLines(&s, f)
+	w.torchLines(&s, f)
+	s.say("heat-even")
+	s.sayIf(w.shop == nil || w.shop.Measure.IR != job.No, "heat-ir")
+	s.say("heat-crayon")
+	s.say("heat-hold")
+	s.say("heat-keep")
+	return s
+}
+
+// preheatText prints a floor; at and below room temperature it is dry and not frozen.
+func preheatText(t q.Temperature, sys q.System) string {
+	const room = 20
+	text := t.MinimumText(sys)
+	if t <= room {
+		text += ": take the chill off and dry it"
+	}
+	return text
+}
+
+func shorten(s string, n int) string {
+	r := []rune(s)
+	if len(r) <= n {
+		return s
+	}
+	return string(r[:n-1]) + "…"
+}
+
+// rowNote says what a method's row counts for.
+func rowNote(f heat.Floor, method string) string {
+	for _, r := range f.Rows {
+		if r.Method == method {
+			switch r.Role {
+			case heat.Check:
+				return ", cross check only"
+			case heat.AtLimit:
+				return ", at the end of its range"
+			}
+		}
+	}
+	return ""
+}
+
+// floorBasis is the working of the governing method with what the plan assumed.
+func (w *work) floorBasis() source.Basis {
+	h := w.held
+	b := h.floor.floor.Result().Basis
+	b.Notes = append(append([]string(nil), b.Notes...),
+		fmt.Sprintf("highest over the steels the plan holds for: %s", names(h.steels, 6)),
+		"composition: worst that the family allows, unless it was analysed")
+	if w.it.Restraint == "" {
+		b.Notes = append(b.Notes, "restraint not known: taken as high, as for a repair in a whole structure")
+	}
+	return b
+}
+
+// holdsFor says which steels the window holds for and what must be ruled out.
+func (w *work) holdsFor(s *Section) {
+	h := w.held
+	if len(h.left) == 0 && !w.iron {
+		return
+	}
+	if len(h.left) > 0 {
+		test := "a test"
+		if h.test != "" {
+			test = "the test \"" + strings.ToLower(h.test) + "\""
+		}
+		s.add(Hold, fmt.Sprintf("Before the heat is lit, %s must rule out: %s. %s", test, names(h.left, 12), h.how), nil)
+		s.add(Note, "No one heat fits all steels this could be. The figures below hold for: "+names(h.steels, 8)+". If the test says otherwise, stop and plan again with what it showed.", nil)
+	}
+	if w.iron {
+		s.add(Hold, "Rule out cast iron: short dull-red sparks or a chip that crumbles mean iron. Then stop: that is another job.", nil)
+	}
+}
+
+// coldLines are the rules for frozen steel and cold air.
+func (w *work) coldLines(s *Section, f figures) {
+	site := w.j.Site
+	cold, err := heat.ColdWeather(site.Air, site.Steel, site.Shelter == job.Yes)
+	if err != nil {
+		return
+	}
+	if cold.Value.TooCold {
+		s.add(Caution, "Too cold to weld in the open: put a heated shelter round the work first.", &cold.Basis)
+	}
+	if cold.Value.WarmTo > 0 {
+		s.figure(one(f, "cold", "frozen steel: warm to", cold.Value.WarmTo, cold.Value.WarmTo.MinimumText(w.sys)+" and keep it there", w.sys, cold.Basis))
+	}
+}
+
+// hardnessLine is the hardness beside the weld at the floor, over the steels held.
+func (w *work) hardnessLine(s *Section, f figures) {
+	shape, err := heat.ShapeFactors(heat.ButtFill)
+	if err != nil {
+		return
+	}
+	k := arcEfficiency()
+	in := heat.CoolingInput{Start: max(w.held.floor.floor.Minimum, 0), HeatInput: q.HeatInput(float64(w.rod.fill.window.Low) * float64(k.Value)),
+		Thickness: w.t, F2: shape.Value.F2.Low, F3: shape.Value.F3}
+	cooling, err := heat.CoolingTime(in)
+	if err != nil {
+		return
+	}
+	s.figure(one(f, "t85", "cooling time 800 to 500 °C, shortest", cooling.Value.Time, fmt.Sprintf("%.1f s", float64(cooling.Value.Time)), w.sys, cooling.Basis))
+	var worst source.Result[heat.Hardness]
+	for _, l := range w.held.steels {
+		if l.steel.Unknown || l.family.Group == "manganese" || l.family.Group == "stainless" {
+			continue
+		}
+		if r, err := heat.HAZHardness(heat.HardnessInput{Steel: l.steel, Cooling: cooling.Value.Time}); err == nil && r.Value.HV > worst.Value.HV {
+			worst = r
+		}
+	}
+	if worst.Value.HV > 0 {
+		v := worst.Value
+		s.figure(between(f, "hardness", "hardness beside the weld, worst", q.Of[q.Vickers]{Low: v.Low, High: v.High},
+			fmt.Sprintf("about %.0f HV, models %.0f to %.0f", float64(v.HV), float64(v.Low), float64(v.High)), w.sys, worst.Basis))
+	}
+}
+
+// readingLines are where, when and with what the heat is read.
+func (w *work) readingLines(s *Section, f figures) {
+	if r, err := heat.MeasureDistance(w.t); err == nil {
+		s.figure(one(f, "read-at", "read it from the groove edge at", r.Value, "", w.sys, r.Basis))
+	}
+	if r, err := heat.HeatBand(w.t); err == nil {
+		s.figure(one(f, "band", "hot all round the weld for at least", r.Value, "", w.sys, r.Basis))
+	}
+	if r, err := heat.ReadingWait(w.t); err == nil {
+		s.figure(one(f, "wait", "flame away, then wait before reading", r.Value, "", w.sys, r.Basis))
+	}
+	low, high := w.crayons()
+	text := fmt.Sprintf("Crayons: one that melts at %s or just above (must melt)", w.held.floor.floor.Minimum.MinimumText(w.sys))
+	if low.Known {
+		text = fmt.Sprintf("Crayons on the truck: %s must melt", low.V.Text(w.sys))
+	}
+	if w.held.ceiling != nil {
+		if high.Known {
+			text += fmt.Sprintf(", %s must not", high.V.Text(w.sys))
+		} else {
+			text += fmt.Sprintf(", and one just below %s (must not)", w.held.ceiling.ceiling.MaximumText(w.sys))
+		}
+	}
+	if w.held.floor.floor.Minimum > 20 || w.held.ceiling != nil {
+		s.add(Do, text+".", nil)
+	}
+}
+
+// crayons picks from the truck the lowest one not below the floor and the
+// highest one not above the ceiling.
+func (w *work) crayons() (low, high q.Maybe[q.Temperature]) {
+	if w.shop == nil {
+		return
+	}
+	floor := w.held.floor.floor.Minimum
+	for _, c := range w.shop.Measure.Crayons {
+		if !q.Under(c, floor) && (!low.Known || c < low.V) {
+			low = q.Known(c)
+		}
+		if w.held.ceiling != nil && !q.Over(c, w.held.ceiling.ceiling) && (!high.Known || c > high.V) {
+			high = q.Known(c)
+		}
+	}
+	if low.Known && w.held.ceiling != nil && low.V > w.held.ceiling.ceiling {
+		low.Known = false
+	}
+	if low.Known && high.Known && high.V <= low.V {
+		high.Known = false
+	}
+	return low, high
+}
+
+// torchLines are minutes of torch and soak, first cut; the transient answer is
+// the heat command's.
+func (w *work) torchLines(s *Section, f figures) {
+	t, ok := w.torchTime()
+	if !ok {
+		return
+	}
+	s.figure(between(f, "torch", "torch, first estimate", t.Value, "", w.sys, t.Basis))
+	if r, err := heat.Soak(w.t); err == nil {
+		s.figure(one(f, "soak", "soak through", r.Value, "", w.sys, r.Basis))
+	}
+}
+
+// torchTime is the time to bring the band to the floor; ok is false where the
+// steel is warm enough or the torch is not known to the tables.
+func (w *work) torchTime() (source.Result[q.Of[q.Time]], bool) {
+	var none source.Result[q.Of[q.Time]]
+	start := w.j.Site.Steel.Or(w.j.Site.Air.Or(10))
+	rise := q.TempDiff(w.held.floor.floor.Minimum - start)
+	if rise <= 0 {
+		return none, false
+	}
+	band, err := heat.HeatBand(w.t)
+	if err != nil {
+		return none, false
+	}
+	in := heat.TorchInput{Kind: "oxy-propane", Rise: rise, Mass: heat.BandMass(w.removed().Low+2*band.Value, band.Value, w.t)}
+	if w.shop != nil && len(w.shop.Torches) > 0 {
+		in.Kind, in.Power = w.shop.Torches[0].Kind, w.shop.Torches[0].Power
+		in.Efficiency = w.shop.Factors.TorchEfficiency
+	}
+	r, err := heat.TorchTime(in)
+	return r, err == nil
+}

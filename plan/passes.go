@@ -1,0 +1,131 @@
+package plan
+
+import (
+	"fmt"
+
+	"soundmetal/filler"
+	"soundmetal/heat"
+	"soundmetal/job"
+	"soundmetal/joint"
+	q "soundmetal/quantity"
+	"soundmetal/source"
+)
+
+// passesSection is the order of the beads and how they are put in.
+func (w *work) passesSection() Section {
+	s, f := w.section("passes", "Weld it: beads in order")
+	v := w.fill.Value
+	n := float64(len(v.Beads))
+	s.figure(count(f, "beads", "beads in the section", n, n, fmt.Sprintf("%d in %d layers", len(v.Beads), len(v.Layers)), w.fill.Basis))
+	if r, ok := w.rods(); ok {
+		c := r.Value
+		s.figure(count(f, "rods", "rods", float64(c.Low), float64(c.High), amount(float64(c.Likely), q.Of[float64]{Low: float64(c.Low), High: float64(c.High)}, "rods"), r.Basis))
+	}
+	w.alongLines(&s, f)
+	s.sayIf(w.onQT() || w.held.floor.floor.Minimum > 100, "passes-stringer")
+	s.say("passes-pull")
+	return s
+}
+
+// alongLines is the order along the groove and its rules.
+func (w *work) alongLines(s *Section, f figures) {
+	e := w.dig.Value
+	seq, err := joint.Along(e.Surface.High, nil, w.fill.Value.Layers)
+	if err != nil {
+		return
+	}
+	v := seq.Value
+	s.figure(one(f, "block", "blocks along the groove", v.Block, w.blockText(v), w.sys, seq.Basis))
+	for _, r := range v.Rules {
+		s.add(Do, r.Text, &source.Basis{Method: r.ID, Title: r.Text, Why: r.Why, Skip: r.Skip, Ref: r.Ref})
+	}
+}
+
+// blockText says how the first layer goes along the groove.
+func (w *work) blockText(v joint.Sequence) string {
+	blocks := v.Runs[0].Blocks
+	if len(blocks) < 2 {
+		return "one block of " + v.Block.Text(w.sys) + ", turn the direction every layer"
+	}
+	return fmt.Sprintf("%d of %s, from the middle outwards, each welded back towards the middle", len(blocks), v.Block.Text(w.sys))
+}
+
+// rods counts the rods for the weld metal.
+func (w *work) rods() (source.Result[filler.RodCount], bool) {
+	_, spread, err := w.weldMass()
+	if err != nil {
+		return source.Result[filler.RodCount]{}, false
+	}
+	r, err := filler.RodsNeeded(spread, w.rod.fill.deposit.Value)
+	return r, err == nil
+}
+
+// afterSection is cooling, waiting, finishing and checking.
+func (w *work) afterSection() Section {
+	s, f := w.section("after", "After welding")
+	if r, ok := w.postHeat(); ok {
+		p := r.Value
+		s.figure(between(f, "postheat", "post-heat, straight from welding", p.Temperature, p.Temperature.Text(w.sys)+" for "+p.Time.Text(w.sys), w.sys, r.Basis))
+		if p.CoolPerHour.Known {
+			s.figure(one(f, "cooling-rate", "then cool no faster than, an hour", p.CoolPerHour.V, "", w.sys, r.Basis))
+		}
+	}
+	s.say("after-cover")
+	s.say("after-noquench")
+	flush := w.it.Loaded != "compression" && w.dig.Value.Root.Complete()
+	s.sayIf(flush, "after-grind")
+	s.sayIf(!flush, "after-toes")
+	s.say("after-visual")
+	if r, ok := w.holdTime(); ok {
+		text := r.Value.Text(w.sys) + " after the last bead"
+		if r.Value == 0 {
+			text = "as soon as it is cold"
+		}
+		s.figure(one(f, "hold", "final crack test not before", r.Value, text, w.sys, r.Basis))
+		if r.Value > 0 {
+			s.say("after-hold")
+		}
+	}
+	w.inspection(&s)
+	s.say("after-not-examined")
+	s.say("after-next-look")
+	return s
+}
+
+// postHeat is the strictest post-heat over the steels held.
+func (w *work) postHeat() (best source.Result[heat.PostHeating], ok bool) {
+	for _, l := range w.held.steels {
+		ce := q.Known(l.steel.CE)
+		if l.steel.Unknown {
+			ce.Known = false
+		}
+		r, err := heat.PostHeat(l.group, ce, w.t)
+		if err == nil && r.Value.Wanted && (!ok || r.Value.Temperature.High < best.Value.Temperature.High) {
+			best, ok = r, true
+		}
+	}
+	return best, ok
+}
+
+// holdTime is the longest wait over the steels held.
+func (w *work) holdTime() (best source.Result[q.Time], ok bool) {
+	k := arcEfficiency()
+	for _, l := range w.held.steels {
+		r, err := heat.HoldGoverning(heat.HoldInput{Group: l.group, Size: w.weldSize(), Thickness: w.thickness,
+			HeatInput: q.HeatInput(float64(w.rod.fill.window.High) * float64(k.Value)), Restraint: w.restraint()})
+		if err == nil && (!ok || r.Value > best.Value) {
+			best, ok = r, true
+		}
+	}
+	return best, ok
+}
+
+// weldSize is the depth of the weld: the whole thickness where it goes through.
+func (w *work) weldSize() q.Length {
+	if w.dig.Value.Through {
+		return w.t
+	}
+	return w.dig.Value.Depth
+}
+
+var _ job.Answer

@@ -1,0 +1,89 @@
+package plan
+
+import (
+	"soundmetal/heat"
+	"soundmetal/job"
+	q "soundmetal/quantity"
+	"soundmetal/source"
+)
+
+// settleHeat chooses rod, energy window and temperature window. They depend on
+// each other: the floor on the heat input, the energy window on the floor and
+// the ceiling. The rod is chosen for the likely steels; then energy and
+// temperature are worked out twice, which is enough, since the second pass only
+// moves the cooling time by the change of the floor.
+func (w *work) settleHeat() error {
+	var err error
+	if w.rod, err = w.chooseRod(w.likely()); err != nil {
+		return err
+	}
+	floor, ceiling := q.Temperature(20), q.Temperature(200)
+	for range 2 {
+		steels := w.likely()
+		if w.held.steels != nil {
+			steels = nil
+			for _, l := range w.held.steels {
+				steels = append(steels, l.steelCase)
+			}
+		}
+		cooling, bases, err := w.arcWindow(steels, floor, ceiling)
+		if err != nil {
+			return err
+		}
+		w.energyBases = bases
+		if err := w.settle(&w.rod.fill, cooling); err != nil {
+			return err
+		}
+		if err := w.settle(&w.rod.root, cooling); err != nil {
+			return err
+		}
+		w.preheat = w.preheatInput()
+		w.held = w.hold(w.limitsOf(w.steels, w.preheat))
+		floor = w.held.floor.floor.Minimum
+		if w.held.ceiling != nil {
+			ceiling = w.held.ceiling.ceiling
+		}
+		floor = min(floor, ceiling)
+	}
+	return nil
+}
+
+// preheatInput is what the floors of all steels have in common. The heat input
+// is the lowest that the run length allows, which asks for the most preheat.
+func (w *work) preheatInput() heat.PreheatInput {
+	k := arcEfficiency()
+	low := min(w.rod.fill.window.Low, w.rod.root.window.Low)
+	return heat.PreheatInput{
+		Thickness: w.t, Hydrogen: w.rod.hydrogen, HeatInput: q.HeatInput(float64(low) * float64(k.Value)),
+		Restraint: w.restraint(), WeldMetalCET: w.rod.weldCET, StrongFiller: w.rod.strong,
+		Base: w.j.Site.Steel, Air: w.j.Site.Air, Damp: w.j.Site.Wet != job.Dry && w.j.Site.Wet != "",
+	}
+}
+
+// restraint is the job's, or high where it is unknown: repairs in a whole
+// structure hardly shrink freely.
+func (w *work) restraint() job.Restraint {
+	if w.it.Restraint == "" {
+		return job.HighRestraint
+	}
+	return w.it.Restraint
+}
+
+func arcEfficiency() source.Result[q.Ratio] {
+	k, err := heat.Efficiency("smaw")
+	if err != nil {
+		panic("plan: " + err.Error())
+	}
+	return k
+}
+
+// window is floor and ceiling as printed: floor rounded up, ceiling down.
+func (w *work) windowRow() *Window {
+	h := w.held
+	row := &Window{Floor: h.floor.floor.Minimum.Minimum(w.sys), Open: h.open(), Arc: w.rod.fill.window,
+		Governs: h.floor.family.Name + ", " + h.floor.floor.By}
+	if h.ceiling != nil {
+		row.Ceiling = h.ceiling.ceiling.Maximum(w.sys)
+	}
+	return row
+}

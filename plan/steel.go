@@ -1,0 +1,130 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"soundmetal/material"
+	q "soundmetal/quantity"
+	"soundmetal/source"
+)
+
+// steelSection is what it can be and what would tell.
+func (w *work) steelSection() Section {
+	s, f := w.section("steel", "What steel is it?")
+	for _, c := range w.assess.Contradictions {
+		s.add(Caution, c, &w.assess.Basis)
+	}
+	for _, u := range w.assess.Unused {
+		s.add(Note, u, &w.assess.Basis)
+	}
+	n := len(w.assess.Credible)
+	s.figure(count(f, "credible", "steels it can still be", float64(n), float64(n), fmt.Sprint(n), w.assess.Basis))
+	seen := map[string]bool{}
+	for _, c := range w.steels {
+		for _, note := range c.family.Notes {
+			if c.family.OwnRules && !c.candidate.Guarded && !seen[note] {
+				seen[note] = true
+				s.add(Caution, c.family.Name+": "+note, &source.Basis{Method: "steel-list", Title: c.family.Name, Ref: c.family.Ref})
+			}
+		}
+	}
+	if w.iron {
+		s.add(Note, "Cast iron is not ruled out: check with the spark or the chisel.", nil)
+	}
+	for _, sv := range w.savings() {
+		b := sv.test.Basis
+		s.add(Note, fmt.Sprintf("%s (%s): if %s, the least heat falls to %s.", sv.test.Title, sv.test.Time.Text(w.sys), sv.says, sv.floor.MinimumText(w.sys)), &b)
+	}
+	return s
+}
+
+// ironSection is the plan for a part that can only be cast iron.
+func (w *work) ironSection() Section {
+	s, _ := w.section("steel", "What steel is it?")
+	s.add(Caution, "By the evidence this is cast iron. This plan is for steel; iron is another job with other heat, other rod and often no lasting repair. Do not weld it by this plan.", &w.assess.Basis)
+	return s
+}
+
+// needThickness stands where nothing can be computed without the thickness.
+func (w *work) needThickness() Section {
+	s, _ := w.section("thickness", "Measure the thickness")
+	s.add(Hold, "The thickness is not known. Measure it at an edge, or drill a small hole beside the crack and hook a wire; then plan again. Groove, rods and heat all start from it.", nil)
+	return s
+}
+
+// savings are the tests worth doing, best first, three at most.
+func (w *work) savings() []saving {
+	if w.held.floor == nil {
+		return nil
+	}
+	all := w.narrowings(w.held, w.preheat)
+	return all[:min(3, len(all))]
+}
+
+// steelRows are the credible steels as data. held may be nil where the
+// thickness is not known and no limit can be worked out.
+func (w *work) steelRows(held []limits) []Steel {
+	var rows []Steel
+	all := append(slices.Clone(held), w.held.left...)
+	for _, c := range w.assess.Credible {
+		row := Steel{ID: c.ID, Name: c.Name, Weight: float64(c.Weight)}
+		if c.Guarded && c.Reason != "" {
+			row.Notes = append(row.Notes, c.Reason)
+		}
+		if f := c.Family(); f.Group == material.Iron {
+			row.Notes = append(row.Notes, "cast iron: not welded by this plan")
+		}
+		for i := range all {
+			l := &all[i]
+			if l.candidate.ID != c.ID {
+				continue
+			}
+			if l.failed == nil {
+				floor := l.floor.Minimum
+				row.Floor, row.Method = &floor, l.floor.By
+			} else {
+				row.Notes = append(row.Notes, l.failed.Error())
+			}
+			if l.hasCeil {
+				ceiling := l.ceiling
+				row.Ceiling = &ceiling
+			}
+			row.Held = i < len(held)
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// narrow gives the facts worth finding out: tests of the steel, and measures
+// that are missing.
+func (w *work) narrow() []Narrowing {
+	var all []Narrowing
+	add := func(ask, how, save string) { all = append(all, Narrowing{w.name(), ask, how, save}) }
+	if !w.thickness.Known {
+		add("the thickness", "callipers at an edge, or a drilled hole and a hooked wire", "without it there is no groove, no rod count and no heat")
+		return all
+	}
+	for _, sv := range w.savings() {
+		now := floorOf(append(slices.Clone(w.held.steels), w.held.left...))
+		text := fmt.Sprintf("if %s (about %.0f in 100), the least heat falls from %s to %s", sv.says, 100*float64(sv.chance), now.MinimumText(w.sys), sv.floor.MinimumText(w.sys))
+		add(sv.test.Title, sv.test.How, text)
+	}
+	if !w.it.Crack.Length.Known {
+		add("the length of the crack", "wire brush, dye, tape", "rods, hours and price follow from it")
+	}
+	if w.it.Access == "" {
+		add("can you reach both sides?", "mirror and lamp, or ask", "from both sides the root can be proven and no backing is needed")
+	}
+	if w.it.Crack.Ends == "" || w.it.Crack.Ends == "none" {
+		d := w.dig.Value.Remove
+		add("where the crack ends", "clean to bright metal and dye", fmt.Sprintf("the cut is between %s and %s long", d.Low.Text(w.sys), d.High.Text(w.sys)))
+	}
+	if w.it.Restraint == "" {
+		add("can the joint shrink freely?", "look what holds it", "it is planned as held fast; a free joint needs less heat")
+	}
+	return all
+}
+
+var _ q.System

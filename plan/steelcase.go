@@ -1,0 +1,78 @@
+package plan
+
+import (
+	_ "embed"
+
+	"soundmetal/heat"
+	"soundmetal/material"
+	q "soundmetal/quantity"
+	"soundmetal/source"
+)
+
+//go:embed groups.csv
+var groupsCSV string
+
+// heatGroups maps a family of the steel list to the group of heat rules.
+var heatGroups = func() map[string]heat.Group {
+	all := map[string]heat.Group{}
+	for _, r := range source.Table("plan/groups.csv", groupsCSV) {
+		all[r.Text("family")] = heat.Group(r.Text("group"))
+	}
+	return all
+}()
+
+// steelCase is one credible steel made ready for the heat room: its worst
+// composition at the thickness, with the equivalents of it.
+type steelCase struct {
+	candidate material.Candidate
+	family    material.Family
+	steel     heat.Steel
+	group     heat.Group
+	category  heat.Category
+}
+
+// ready prepares a candidate. ok is false for cast iron, which this plan never welds.
+func ready(c material.Candidate, thickness q.Maybe[q.Length]) (s steelCase, ok bool) {
+	s = steelCase{candidate: c, family: c.Family()}
+	if s.family.Group == material.Iron {
+		return s, false
+	}
+	s.group, s.category = heatGroups[c.ID], heat.Category(s.family.Category)
+	worst, err := c.Worst(thickness)
+	if err != nil {
+		s.steel.Unknown = true
+		return s, true
+	}
+	w := worst.Value
+	s.steel = heat.Steel{C: w.C, Si: w.Si, Mn: w.Mn, Cr: w.Cr, Mo: w.Mo, V: w.V, Ni: w.Ni, Cu: w.Cu, Nb: w.Nb, B: w.B}
+	equivalent := func(f func(material.Composition) (source.Result[material.Equivalent], error)) q.Percent {
+		r, err := f(w)
+		if err != nil {
+			s.steel.Unknown = true
+		}
+		return r.Value.CE
+	}
+	s.steel.CE, s.steel.CET = equivalent(material.CEIIW), equivalent(material.CET)
+	s.steel.Pcm, s.steel.CEN = equivalent(material.Pcm), equivalent(material.CEN)
+	return s, true
+}
+
+// preheat is what the floor of this steel depends on.
+func (s steelCase) preheat(in heat.PreheatInput) heat.PreheatInput {
+	in.Steel, in.Group = s.steel, s.group
+	in.Category = heat.CategoryWith(s.category, in.Hydrogen)
+	return in
+}
+
+// ceiling is the lower of the two rooms' ceilings.
+func (s steelCase) ceiling(thickness q.Length, strong bool) (q.Temperature, source.Basis, bool) {
+	r, err := heat.MaximumInterpass(heat.CeilingInput{Group: s.group, Steel: s.steel, Thickness: thickness, StrongFiller: strong})
+	m, errM := s.family.MaxInterpass(q.Known(thickness))
+	switch {
+	case err != nil && (errM != nil || !m.Value.Known):
+		return 0, source.Basis{}, false
+	case err != nil || (errM == nil && m.Value.Known && m.Value.V < r.Value.Maximum):
+		return m.Value.V, m.Basis, true
+	}
+	return r.Value.Maximum, r.Basis, true
+}

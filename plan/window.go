@@ -1,0 +1,213 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"soundmetal/heat"
+	"soundmetal/material"
+	q "soundmetal/quantity"
+	"soundmetal/source"
+)
+
+// limits is floor and ceiling of one steel.
+type limits struct {
+	steelCase
+	floor     heat.Floor
+	ceiling   q.Temperature
+	hasCeil   bool
+	ceilBasis source.Basis
+	failed    error // no floor: why
+}
+
+// window is the temperature window over a set of steels.
+type window struct {
+	steels  []limits
+	floor   *limits // the steel that sets the floor
+	ceiling *limits // the steel that sets the ceiling
+}
+
+func (n window) open() bool {
+	if n.floor == nil || n.floor.failed != nil {
+		return false
+	}
+	return n.ceiling == nil || n.floor.floor.Minimum < n.ceiling.ceiling
+}
+
+// limitsOf works out floor and ceiling of each steel.
+func (w *work) limitsOf(steels []steelCase, in heat.PreheatInput) []limits {
+	all := make([]limits, len(steels))
+	for i, s := range steels {
+		l := limits{steelCase: s}
+		l.floor, l.failed = heat.MinimumPreheat(s.preheat(in))
+		l.ceiling, l.ceilBasis, l.hasCeil = s.ceiling(w.t, in.StrongFiller)
+		all[i] = l
+	}
+	return all
+}
+
+// over takes the highest floor and the lowest ceiling.
+func over(all []limits) window {
+	n := window{steels: all}
+	for i := range all {
+		l := &all[i]
+		if n.floor == nil || l.failed != nil || (n.floor.failed == nil && l.floor.Minimum > n.floor.floor.Minimum) {
+			n.floor = l
+		}
+		if l.hasCeil && (n.ceiling == nil || l.ceiling < n.ceiling.ceiling) {
+			n.ceiling = l
+		}
+	}
+	return n
+}
+
+// holding says which of the credible steels the plan's window holds for.
+type holding struct {
+	window
+	left []limits // credible, but no window could hold for them too
+	test string   // the test that must rule them out first
+	how  string
+}
+
+// hold picks the steels that the plan holds for. All credible ones if one window
+// fits them all. Otherwise the likely ones, and a test has to rule out the rest
+// before the heat is lit. If even those share no window, the heaviest steels
+// that do.
+func (w *work) hold(all []limits) holding {
+	if n := over(all); n.open() {
+		return holding{window: n}
+	}
+	held := slices.DeleteFunc(slices.Clone(all), func(l limits) bool { return l.candidate.Guarded || l.failed != nil })
+	if len(held) == 0 {
+		held = slices.DeleteFunc(slices.Clone(all), func(l limits) bool { return l.failed != nil })
+	}
+	// the lightest steel goes first until one window fits the others
+	slices.SortStableFunc(held, func(a, b limits) int {
+		switch {
+		case a.candidate.Weight > b.candidate.Weight:
+			return -1
+		case a.candidate.Weight < b.candidate.Weight:
+			return 1
+		}
+		return 0
+	})
+	for len(held) > 1 && !over(held).open() {
+		held = held[:len(held)-1]
+	}
+	h := holding{window: over(held)}
+	for _, l := range all {
+		if !slices.ContainsFunc(held, func(k limits) bool { return k.candidate.ID == l.candidate.ID }) {
+			h.left = append(h.left, l)
+		}
+	}
+	h.test, h.how = w.rulingTest(h.left)
+	return h
+}
+
+// rulingTest is the quickest test with an outcome that rules out all of the
+// steels left over; without one, the test that rules out most of them.
+func (w *work) rulingTest(left []limits) (title, how string) {
+	best, bestGone := -1, 0
+	for i, t := range w.tests {
+		for _, o := range t.Outcomes {
+			gone := 0
+			for _, l := range left {
+				if slices.Contains(o.Leaves, l.candidate.ID) {
+					gone++
+				}
+			}
+			if float64(o.Probability) > 0.2 && gone > bestGone {
+				best, bestGone = i, gone
+			}
+		}
+	}
+	if best < 0 {
+		return "", ""
+	}
+	return w.tests[best].Title, w.tests[best].How
+}
+
+// narrowings says what each test not yet done would save at its best likely
+// outcome: the floor it would leave against the floor there is.
+func (w *work) narrowings(h holding, in heat.PreheatInput) []saving {
+	now := floorOf(h.steels)
+	if len(h.left) > 0 {
+		now = floorOf(append(slices.Clone(h.steels), h.left...))
+	}
+	var all []saving
+	for _, t := range w.tests {
+		var best *saving
+		for _, o := range t.Outcomes {
+			if float64(o.Probability) < 0.05 || len(o.Leaves) == 0 {
+				continue
+			}
+			floor, names := q.Temperature(0), []string{}
+			for _, c := range o.Credible {
+				s, ok := ready(c, w.thickness)
+				if !ok {
+					continue
+				}
+				floor = max(floor, heat.FloorValue(s.preheat(in)))
+				names = append(names, s.family.Name)
+			}
+			if len(names) == 0 || floor >= now {
+				continue
+			}
+			if s := (saving{test: t, says: o.Says, floor: floor, chance: o.Probability, steels: names}); best == nil || worth(s, now) > worth(*best, now) {
+				best = &s
+			}
+		}
+		if best != nil {
+			all = append(all, *best)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b saving) int {
+		switch x, y := worth(a, now), worth(b, now); {
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return 0
+	})
+	return all
+}
+
+// saving is what one test would save.
+type saving struct {
+	test   material.TestOption
+	says   string
+	floor  q.Temperature
+	chance q.Ratio
+	steels []string
+}
+
+// worth is the expected fall of the floor for a minute of testing, with ten
+// minutes added for finding the kit.
+func worth(s saving, now q.Temperature) float64 {
+	return float64(s.chance) * float64(min(now, 400)-s.floor) / (10 + s.test.Time.Minutes())
+}
+
+func floorOf(all []limits) q.Temperature {
+	t := q.Temperature(0)
+	for _, l := range all {
+		if l.failed != nil {
+			return 400
+		}
+		t = max(t, l.floor.Minimum)
+	}
+	return t
+}
+
+// names joins the names of steels, at most n of them.
+func names(all []limits, n int) string {
+	var s []string
+	for _, l := range all {
+		s = append(s, l.family.Name)
+	}
+	if len(s) > n {
+		s = append(s[:n:n], fmt.Sprintf("%d more", len(s)-n))
+	}
+	return strings.Join(s, ", ")
+}
