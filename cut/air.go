@@ -112,17 +112,8 @@ func Air(d q.Length, class Torch) (source.Result[Supplied], error) {
 		Instead: "use a larger torch or a smaller carbon"}
 }
 
-func pressures(p q.Of[q.Pressure]) string {
-	if p.Low == p.High {
-		return pressure(p.Low)
-	}
-	return fmt.Sprintf("%.0f to %.0f kPa (%.0f to %.0f psi)", float64(p.Low/q.Kilopascal), float64(p.High/q.Kilopascal), float64(p.Low/q.PSI), float64(p.High/q.PSI))
-}
+func pressures(p q.Of[q.Pressure]) string { return p.Text(q.SI) }
 
-func pressure(p q.Pressure) string {
-	return fmt.Sprintf("%.0f kPa (%.0f psi)", float64(p/q.Kilopascal), float64(p/q.PSI))
-}
+func pressure(p q.Pressure) string { return p.Text(q.SI) }
 
-func flow(f q.Flow) string {
-	return fmt.Sprintf("%.0f L/min (%.0f cfm)", float64(f/q.LitrePerMinute), float64(f/q.CubicFootPerMinute))
-}
+func flow(f q.Flow) string { return f.Text(q.SI) }

@@ -87,6 +87,8 @@ type Choice struct {
 	Noise      source.Result[NoiseTime]        `json:"noise"` // at the middle published level
 	ArcVolts   q.Of[q.Voltage]                 `json:"arc_volts"`
 	OCV        q.Voltage                       `json:"ocv"`
+	Duty       q.Of[q.Ratio]                   `json:"duty"`  // the source should have at the set current
+	Clear      q.Length                        `json:"clear"` // nothing that burns within
 	Polarity   Supply                          `json:"polarity"`
 	StickOut   q.Of[q.Length]                  `json:"stick_out"`
 	Angle      q.Of[q.Angle]                   `json:"angle"`
@@ -112,6 +114,7 @@ func Choose(in Wanted) (source.Result[Choice], error) {
 	}
 	v := Choice{Grind: grind, Polarity: DCEP, Technique: Technique(),
 		ArcVolts: span[q.Voltage](figure("arc-voltage")), OCV: q.Voltage(figure("open-voltage").likely),
+		Duty: span[q.Ratio](figure("duty")), Clear: q.Length(figure("spark-throw").likely),
 		StickOut: span[q.Length](figure("stick-out")), Angle: span[q.Angle](figure("angle"))}
 	b := source.Basis{
 		Method: "gouge-choose", Title: "Carbon for the groove", Formula: "the largest carbon that the groove's root, the rig and the air allow",

@@ -50,7 +50,7 @@ func Melt(volts q.Voltage, current q.Current, efficiency q.Ratio, section q.Area
 		Method: "gouge-melt", Title: "Metal melted by the gouging arc", Formula: "ṁ = V·I·η / H; v = ṁ / (A·ρ)",
 		Inputs: []source.Input{
 			{Name: "arc voltage", Text: fmt.Sprintf("%.0f V", float64(volts))}, {Name: "current", Text: fmt.Sprintf("%.0f A", float64(current))},
-			{Name: "efficiency", Text: fmt.Sprintf("%.2f", float64(efficiency))}, {Name: "section", Text: fmt.Sprintf("%.4g mm²", section.MM2())},
+			{Name: "efficiency", Text: fmt.Sprintf("%.2f", float64(efficiency))}, {Name: "section", Text: section.Text(q.SI)},
 		},
 		Steps: []source.Step{
 			{Name: "melted", Formula: "V·I·η / H", With: fmt.Sprintf("%.0f × %.0f × %.2f / %.3g J/kg", float64(volts), float64(current), float64(efficiency), heat.likely), Value: float64(v.Rate / q.KilogramPerHour), Unit: "kg/h"},

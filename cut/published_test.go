@@ -162,6 +162,8 @@ func TestVoltages(t *testing.T) {
 	check(t, float64(r.ArcVolts.Low), 35, 0)
 	check(t, float64(r.ArcVolts.High), 56, 0)
 	check(t, float64(r.OCV), 60, 0)
+	check(t, float64(r.Duty.Low), 0.6, 0) // from memory: at least 60 % duty
+	check(t, r.Clear.MM(), 11000, 1)      // 29 CFR 1910.252: 35 ft
 	in := usual()
 	in.Rig.OCV = q.Known(q.Voltage(55))
 	if got := len(chosen(t, in).Warn) - len(r.Warn); got != 1 {

@@ -52,17 +52,13 @@ func figure(name string) rule {
 func span[T ~float64](r rule) q.Of[T] { return q.Of[T]{Low: T(r.low), High: T(r.high)} }
 
 // length prints a length in both systems.
-func length(l q.Length) string { return fmt.Sprintf("%.4g mm (%.3g in)", l.MM(), l.Inches()) }
+func length(l q.Length) string { return l.Text(q.SI) }
 
 // lengths prints a range of lengths in both systems.
-func lengths(r q.Of[q.Length]) string {
-	return fmt.Sprintf("%.4g to %.4g mm (%.3g to %.3g in)", r.Low.MM(), r.High.MM(), r.Low.Inches(), r.High.Inches())
-}
+func lengths(r q.Of[q.Length]) string { return r.Text(q.SI) }
 
 // amps prints a current band.
-func amps(r q.Of[q.Current]) string {
-	return fmt.Sprintf("%.0f to %.0f A", float64(r.Low), float64(r.High))
-}
+func amps(r q.Of[q.Current]) string { return r.Text(q.SI) }
 
 // positive refuses a length that cannot be.
 func positive(what string, l q.Length) error {

@@ -50,7 +50,7 @@ func Area(m Measures) (source.Result[q.Area], error) {
 		Inputs: []source.Input{{Name: "shape", Text: string(m.Shape)}, {Name: "depth t", Text: length(m.Depth)}, {Name: "root opening g", Text: length(m.RootOpening)}},
 		Ref:    source.At("derived", "geometry of the groove", source.Derived),
 		Also:   []source.Ref{source.At("electrode-consumption", "single V tables", source.Read), source.At("fill-handbook", "weight of weld metal", source.Read)},
-		Notes:  []string{"without cap; the metal really filled runs 0.91 to 0.96 of it flat and 1.05 to 1.10 vertical or overhead"},
+		Notes:  []string{"without cap", "metal really filled: " + figure("fill-actual").note},
 		Why:    "The section is the metal that must be taken out and put back: rods, time and heat follow from it.",
 		Skip:   "Rods and hours are guessed, and both run out.",
 	}

@@ -37,7 +37,7 @@ func RodDeposit(rod q.Mass, de q.Ratio, rodLength, stub q.Length) (source.Result
 	m := rod * q.Mass(float64(de)*burnt)
 	return source.Result[q.Mass]{Value: m, Basis: source.Basis{
 		Method: "rod-deposit", Title: "Weld metal from one rod", Formula: "m = m_rod·DE·(L − stub)/L",
-		Inputs: []source.Input{{Name: "rod", Text: fmt.Sprintf("%.3g g", float64(rod/q.Gram))}, {Name: "efficiency", Text: fmt.Sprintf("%.2g", float64(de))},
+		Inputs: []source.Input{{Name: "rod", Text: rod.Text(q.SI)}, {Name: "efficiency", Text: fmt.Sprintf("%.2g", float64(de))},
 			{Name: "rod length", Text: length(rodLength)}, {Name: "stub", Text: length(stub)}},
 		Steps: []source.Step{
 			{Name: "part burnt", Formula: "(L − stub)/L", With: fmt.Sprintf("(%.4g − %.4g)/%.4g", rodLength.MM(), stub.MM(), rodLength.MM()), Value: burnt},
@@ -58,7 +58,7 @@ func RodTime(deposit q.Mass, rate q.MassRate) (source.Result[q.Time], error) {
 	t := q.Time(float64(deposit) / float64(rate))
 	return source.Result[q.Time]{Value: t, Basis: source.Basis{
 		Method: "rod-time", Title: "Arc time of one rod", Formula: "t = m / rate",
-		Inputs: []source.Input{{Name: "deposit", Text: fmt.Sprintf("%.4g g", float64(deposit/q.Gram))}, {Name: "deposition rate", Text: fmt.Sprintf("%.3g kg/h", float64(rate/q.KilogramPerHour))}},
+		Inputs: []source.Input{{Name: "deposit", Text: deposit.Text(q.SI)}, {Name: "deposition rate", Text: rate.Text(q.SI)}},
 		Steps:  []source.Step{{Name: "time", Formula: "m / rate", With: fmt.Sprintf("%.4g g / %.3g kg/h", float64(deposit/q.Gram), float64(rate/q.KilogramPerHour)), Value: float64(t), Unit: "s"}},
 		Ref:    source.At("derived", "deposit over deposition rate", source.Derived),
 		Also:   []source.Ref{source.At("steel-connections", "a rod change about every minute", source.Read)},
@@ -80,7 +80,7 @@ func BeadArea(deposit q.Mass, runOut q.Length) (source.Result[q.Area], error) {
 	a := q.Area(float64(deposit) / (rho.likely * float64(runOut)))
 	return source.Result[q.Area]{Value: a, Basis: source.Basis{
 		Method: "bead-area", Title: "Section of a bead", Formula: "A = m / (ρ·L)",
-		Inputs: []source.Input{{Name: "deposit", Text: fmt.Sprintf("%.4g g", float64(deposit/q.Gram))}, {Name: "run-out", Text: length(runOut)}},
+		Inputs: []source.Input{{Name: "deposit", Text: deposit.Text(q.SI)}, {Name: "run-out", Text: length(runOut)}},
 		Steps:  []source.Step{{Name: "bead", Formula: "m / (ρ·L)", With: fmt.Sprintf("%.4g g / (%.0f kg/m³ × %.4g mm)", float64(deposit/q.Gram), rho.likely, runOut.MM()), Value: a.MM2(), Unit: "mm²"}},
 		Ref:    source.At("derived", "mass over density and length", source.Derived), Also: []source.Ref{rho.ref},
 		Why:  "Inches of weld from one rod is a thing you can measure with a tape.",

@@ -159,15 +159,10 @@ func (g Groove) Outline(side int) ([]Point, error) {
 }
 
 // length prints a length in both systems.
-func length(l q.Length) string { return fmt.Sprintf("%.4g mm (%.3g in)", l.MM(), l.Inches()) }
+func length(l q.Length) string { return l.Text(q.SI) }
 
 // lengths prints a range of lengths, or the one length.
-func lengths(r q.Of[q.Length]) string {
-	if r.Low == r.High {
-		return length(r.Low)
-	}
-	return fmt.Sprintf("%.4g to %.4g mm (%.3g to %.3g in)", r.Low.MM(), r.High.MM(), r.Low.Inches(), r.High.Inches())
-}
+func lengths(r q.Of[q.Length]) string { return r.Text(q.SI) }
 
 // degrees prints an angle.
 func degrees(a q.Angle) string { return fmt.Sprintf("%.4g°", a.Degrees()) }

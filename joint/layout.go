@@ -162,7 +162,7 @@ func (w *welder) report(b *source.Basis, v *Layers, g *Groove) {
 		l := &v.Layers[i]
 		b.Steps = append(b.Steps, source.Step{Name: "layer", With: string(l.Kind), Value: float64(l.Last - l.First + 1), Unit: "beads"})
 	}
-	b.Steps = append(b.Steps, source.Step{Name: "all beads", Value: float64(len(v.Beads)), Text: fmt.Sprintf("%.4g mm²", v.Total.MM2())})
+	b.Steps = append(b.Steps, source.Step{Name: "all beads", Value: float64(len(v.Beads)), Text: v.Total.Text(q.SI)})
 	b.Notes = append(b.Notes, w.notes...)
 	if v.Back > 0 {
 		b.Notes = append(b.Notes, fmt.Sprintf("back-gouge %.3g mm into the first side's weld before the second side; what is cut out there is filled again and counted twice", v.Bite.MM()))

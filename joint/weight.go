@@ -83,7 +83,7 @@ func LineMass(a q.Area) (source.Result[q.LineMass], error) {
 	v := q.LineMass(float64(a) * rho.likely)
 	return source.Result[q.LineMass]{Value: v, Basis: source.Basis{
 		Method: "line-mass", Title: "Weld metal for a metre", Formula: "A·ρ",
-		Inputs: []source.Input{{Name: "section", Text: fmt.Sprintf("%.4g mm²", a.MM2())}},
+		Inputs: []source.Input{{Name: "section", Text: a.Text(q.SI)}},
 		Steps: []source.Step{
 			{Name: "for a metre", Formula: "A·ρ", With: fmt.Sprintf("%.4g mm² × %.0f kg/m³", a.MM2(), rho.likely), Value: float64(v), Unit: "kg/m"},
 			{Name: "for a foot", Value: float64(v / q.PoundPerFoot), Unit: "lb/ft"},
@@ -118,7 +118,7 @@ func Volume(s Solid) (source.Result[q.Volume], error) {
 	v := s.volume()
 	return source.Result[q.Volume]{Value: v, Basis: source.Basis{
 		Method: "weld-volume", Title: "Volume with sloped ends", Formula: "A·L + n·A·r·k",
-		Inputs: []source.Input{{Name: "section", Text: fmt.Sprintf("%.4g mm²", s.Section.MM2())}, {Name: "length at full section", Text: length(s.Full)},
+		Inputs: []source.Input{{Name: "section", Text: s.Section.Text(q.SI)}, {Name: "length at full section", Text: length(s.Full)},
 			{Name: "sloped ends", Text: fmt.Sprintf("%d × %s", s.Ramps, length(s.Ramp))}},
 		Steps: []source.Step{
 			{Name: "full length", Formula: "A·L", With: fmt.Sprintf("%.4g × %.4g", s.Section.MM2(), s.Full.MM()), Value: float64(s.Section) * float64(s.Full) * 1e6, Unit: "cm³"},
@@ -148,7 +148,7 @@ func Mass(v q.Volume) (source.Result[q.Mass], error) {
 	m := q.Mass(float64(v) * rho.likely)
 	return source.Result[q.Mass]{Value: m, Basis: source.Basis{
 		Method: "weld-mass", Title: "Mass of weld metal", Formula: "V·ρ",
-		Inputs: []source.Input{{Name: "volume", Text: fmt.Sprintf("%.4g cm³", float64(v)*1e6)}},
+		Inputs: []source.Input{{Name: "volume", Text: v.Text(q.SI)}},
 		Steps:  []source.Step{{Name: "mass", Formula: "V·ρ", With: fmt.Sprintf("%.4g cm³ × %.0f kg/m³", float64(v)*1e6, rho.likely), Value: float64(m), Unit: "kg"}},
 		Ref:    rho.ref,
 		Why:    "Rods are bought by mass.", Skip: "The tin is empty before the groove is full.",
