@@ -49,9 +49,19 @@ func (w *work) fillerSection() Section {
 		w.runLines(&s, figures{f.prefix + ".root"}, "root", &r.root)
 	}
 	w.runLines(&s, figures{f.prefix + ".fill"}, "fill", &r.fill)
-	for _, b := range w.energyBases {
-		basis := b
-		s.add(Note, "Heat limit: "+b.Title+".", &basis)
+	for _, l := range w.energyLimits {
+		b := l.basis
+		text := fmt.Sprintf("Heat limit for %s: arc energy %s", l.steel, l.arc.Text(w.sys))
+		if l.arc.Low <= 0 {
+			text = fmt.Sprintf("Heat limit for %s: arc energy at most %s", l.steel, l.arc.High.Text(w.sys))
+		}
+		s.add(Note, text+" ("+b.Title+").", &b)
+	}
+	if r.fill.outside || r.root.outside {
+		s.add(Caution, "No run length of this rod keeps inside the heat limits of the thin wall: run the longest beads you can, wait between them, and read the heat before each.", nil)
+	}
+	if len(r.unlikely) > 0 {
+		s.add(Note, "If a test shows it is "+strings.Join(r.unlikely, " or ")+", plan again: a joint in tension then wants a stronger rod and other heat.", nil)
 	}
 	s.say("filler-tack")
 	return s

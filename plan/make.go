@@ -31,7 +31,7 @@ type work struct {
 
 	rod         rodPlan
 	preheat     heat.PreheatInput
-	energyBases []source.Basis // limits of the arc energy that bind
+	energyLimits []energyLimit // limits of the arc energy that bind
 	held        holding
 	gouges      []source.Result[cut.Choice] // each side of the excavation
 	dig         source.Result[joint.Excavation]

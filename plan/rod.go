@@ -8,6 +8,7 @@ import (
 	"soundmetal/heat"
 	"soundmetal/job"
 	"soundmetal/joint"
+	"soundmetal/material"
 	q "soundmetal/quantity"
 	"soundmetal/source"
 )
@@ -23,6 +24,7 @@ type rodPlan struct {
 	known    bool       // hydrogen is the rod's own level, not a stand-in
 	weldCET  q.Maybe[q.Percent]
 	strong   bool
+	unlikely []string // steels that had too little weight to choose the rod
 	root     rodRun
 	fill     rodRun
 }
@@ -36,14 +38,23 @@ type rodRun struct {
 	run     source.Result[filler.RodLength]
 	deposit source.Result[filler.PerRod]
 	bead    q.Area
+	outside bool // no run length of this size stays inside the heat limits
 }
 
-// chooseRod ranks the rods for the steels and picks class and sizes.
+// chooseRod ranks the rods for the steels and picks the class. The steels that
+// count are those of a welding group with a fair share of the weight: a steel
+// that is hardly likely must not put a harder rod into a common joint.
 func (w *work) chooseRod(steels []steelCase) (rodPlan, error) {
 	need := filler.Need{Weld: filler.GrooveTension, Position: w.it.Position, Wind: w.j.Site.Wind, Impact: w.it.Cause.Event}
 	if w.it.Loaded == "shear" {
 		need.Weld = filler.FilletShear
 	}
+	share := map[material.Group]q.Ratio{}
+	for _, s := range steels {
+		share[s.family.Group] += s.candidate.Weight
+	}
+	var unlikely []steelCase
+	steels, unlikely = split(steels, func(s steelCase) bool { return float64(share[s.family.Group]) >= rateOf("rod-weight").likely })
 	for _, s := range steels {
 		need.Steels = append(need.Steels, filler.Base{Group: filler.Group(s.family.Group), Name: s.family.Name, Yield: q.Known(s.family.Yield.Low)})
 	}
@@ -67,8 +78,22 @@ func (w *work) chooseRod(steels []steelCase) (rodPlan, error) {
 		r.weldCET = best.CET.V.Typical
 	}
 	r.strong = r.class.Yield.Known && r.class.Yield.V.MPa() >= rateOf("strong-yield").likely
-	r.root.stick, r.fill.stick = w.stick(r.class, w.rootCore()), w.stick(r.class, w.fillCore())
+	for _, s := range unlikely {
+		r.unlikely = append(r.unlikely, s.family.Name)
+	}
 	return r, nil
+}
+
+// split parts a list into those that satisfy and the others.
+func split[T any](all []T, is func(T) bool) (yes, no []T) {
+	for _, v := range all {
+		if is(v) {
+			yes = append(yes, v)
+		} else {
+			no = append(no, v)
+		}
+	}
+	return yes, no
 }
 
 func firstRod(all []filler.Candidate) (filler.Candidate, bool) {
@@ -99,27 +124,27 @@ func planHydrogen(c filler.Candidate) (h q.Hydrogen, known bool) {
 	return low, false
 }
 
-// rootCore and fillCore pick core diameters by wall and position (figures.csv).
-func (w *work) rootCore() q.Length {
+// rootCores and fillCores list core diameters by wall and position, the wanted
+// one first (figures.csv): a smaller one is taken where the heat limits ask for it.
+func (w *work) rootCores() []q.Length {
 	r := rateOf("root-core")
+	thin := q.Length(r.low) * q.Millimetre
 	if w.t < q.Length(rateOf("thin-wall").likely)*q.Millimetre {
-		return q.Length(r.low) * q.Millimetre
+		return []q.Length{thin}
 	}
-	return q.Length(r.likely) * q.Millimetre
+	return []q.Length{q.Length(r.likely) * q.Millimetre, thin}
 }
 
-func (w *work) fillCore() q.Length {
-	switch {
-	case w.t < q.Length(rateOf("thin-wall").likely)*q.Millimetre:
-		return w.rootCore()
-	case w.t < q.Length(rateOf("thick-wall").likely)*q.Millimetre:
-		return 3.2 * q.Millimetre
+func (w *work) fillCores() []q.Length {
+	cores := w.rootCores()
+	if w.t < q.Length(rateOf("thick-wall").likely)*q.Millimetre {
+		return cores
 	}
 	core := 4.0 * q.Millimetre
 	if limits, err := joint.Limits(w.it.Position, joint.Rod, true); err == nil && limits.Value.FillSize < core {
 		core = limits.Value.FillSize
 	}
-	return core
+	return append([]q.Length{core}, cores...)
 }
 
 // stick finds the size on the truck nearest to the wanted core, not thicker than
@@ -147,27 +172,43 @@ const (
 	stub     = 2 * q.Inch
 )
 
-// settle fixes amps, burn, energy window, run length and bead of one size.
-func (w *work) settle(r *rodRun, cooling q.Of[q.HeatInput]) error {
+// settle fixes size, amps, burn, energy window, run length and bead: the first
+// of the sizes that can be run inside the heat limits, else the smallest.
+func (w *work) settle(r *rodRun, cores []q.Length, limits q.Of[q.HeatInput]) error {
+	for i, core := range cores {
+		one := rodRun{stick: w.stick(w.rod.class, core)}
+		if err := w.settleSize(&one, limits); err != nil {
+			return err
+		}
+		if !one.outside || i == len(cores)-1 {
+			*r = one
+			return nil
+		}
+	}
+	return nil
+}
+
+func (w *work) settleSize(r *rodRun, limits q.Of[q.HeatInput]) error {
 	s := &r.stick
 	var err error
 	if r.amps, err = filler.AmpsFor(s.Class, s.Core, w.it.Position); err != nil {
 		return fmt.Errorf("amps for %s: %w", s.Class, err)
 	}
-	amps := r.amps.Value.Typical.Mid()
-	s.Amps = q.Known(amps)
+	s.Amps = q.Known(r.amps.Value.Typical.Mid())
 	if r.burn, err = filler.TypicalBurn(s.Class, s.Core, s.Length.Or(usualRod)-stub); err != nil {
 		return fmt.Errorf("burn of %s: %w", s.Class, err)
 	}
 	b := r.burn.Value
 	perRod := float64(b.Volts) * float64(b.Amps) * float64(b.Time) // fewer amps melt the same rod in more time
 	run := rateOf(w.runID())
-	low, high := perRod/(run.high/1000), perRod/(run.low/1000)
-	r.window = q.Of[q.HeatInput]{Low: q.HeatInput(low), High: q.HeatInput(high)}
-	if both, ok := r.window.Meet(cooling); ok {
+	natural := q.Of[q.HeatInput]{Low: q.HeatInput(perRod / (run.high / 1000)), High: q.HeatInput(perRod / (run.low / 1000))}
+	if both, ok := natural.Meet(limits); ok {
 		r.window = both
-	} else { // the rod cannot be run inside the window at this size: the window stands
-		r.window = cooling
+	} else {
+		r.outside, r.window = true, q.At(natural.Low)
+		if natural.High < limits.Low {
+			r.window = q.At(natural.High)
+		}
 	}
 	if r.run, err = filler.LengthPerRod(r.window, *s); err != nil {
 		return fmt.Errorf("weld length of one %s: %w", s.Class, err)
@@ -183,17 +224,26 @@ func (w *work) settle(r *rodRun, cooling q.Of[q.HeatInput]) error {
 	return nil
 }
 
+// runID picks the usual run: stringers out of position too where quenched steel
+// may be in the set.
 func (w *work) runID() string {
-	if w.it.Position == job.Flat || w.it.Position == job.Horizontal {
+	if w.it.Position == job.Flat || w.it.Position == job.Horizontal || w.onQT() {
 		return "run-flat"
 	}
 	return "run-up"
 }
 
+// energyLimit is one limit on the arc energy that narrowed the window.
+type energyLimit struct {
+	steel string
+	arc   q.Of[q.HeatInput]
+	basis source.Basis
+}
+
 // arcWindow is the arc energy that keeps every held steel inside its cooling
 // time window and, for A514, under its table of highest heat input. The low end
 // is taken at the floor, where cooling is fastest, the high end at the ceiling.
-func (w *work) arcWindow(steels []steelCase, floor, ceiling q.Temperature) (q.Of[q.HeatInput], []source.Basis, error) {
+func (w *work) arcWindow(steels []steelCase, floor, ceiling q.Temperature) (q.Of[q.HeatInput], []energyLimit, error) {
 	k, err := heat.Efficiency("smaw")
 	if err != nil {
 		return q.Of[q.HeatInput]{}, nil, err
@@ -203,11 +253,11 @@ func (w *work) arcWindow(steels []steelCase, floor, ceiling q.Temperature) (q.Of
 		return q.Of[q.HeatInput]{}, nil, err
 	}
 	window := q.Of[q.HeatInput]{Low: 0, High: 4 * q.KilojoulePerMillimetre}
-	var bases []source.Basis
-	limit := func(low, high q.HeatInput, b source.Basis) {
+	var bound []energyLimit
+	limit := func(s steelCase, low, high q.HeatInput, b source.Basis) {
 		if low > window.Low || high < window.High {
 			window.Low, window.High = max(window.Low, low), min(window.High, high)
-			bases = append(bases, b)
+			bound = append(bound, energyLimit{s.family.Name, q.Of[q.HeatInput]{Low: low, High: high}, b})
 		}
 	}
 	for _, s := range steels {
@@ -215,7 +265,7 @@ func (w *work) arcWindow(steels []steelCase, floor, ceiling q.Temperature) (q.Of
 			high, errH := heat.HeatInputForCoolingTime(t85.Value, ceiling, w.t, shape.Value.F2.High, shape.Value.F3)
 			low, errL := heat.HeatInputForCoolingTime(t85.Value, floor, w.t, shape.Value.F2.High, shape.Value.F3)
 			if errH == nil && errL == nil {
-				limit(q.HeatInput(float64(low.Value.Low)/float64(k.Value)), q.HeatInput(float64(high.Value.High)/float64(k.Value)), high.Basis)
+				limit(s, q.HeatInput(float64(low.Value.Low)/float64(k.Value)), q.HeatInput(float64(high.Value.High)/float64(k.Value)), high.Basis)
 			}
 		}
 		if s.group == heat.Group("a514") {
@@ -224,9 +274,9 @@ func (w *work) arcWindow(steels []steelCase, floor, ceiling q.Temperature) (q.Of
 				kind = heat.QTTypeB
 			}
 			if most, err := heat.MaximumHeatInput(kind, w.t, ceiling); err == nil && most.Value.Known {
-				limit(0, most.Value.V, most.Basis)
+				limit(s, 0, most.Value.V, most.Basis)
 			}
 		}
 	}
-	return window, bases, nil
+	return window, bound, nil
 }

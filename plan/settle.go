@@ -26,15 +26,15 @@ func (w *work) settleHeat() error {
 				steels = append(steels, l.steelCase)
 			}
 		}
-		cooling, bases, err := w.arcWindow(steels, floor, ceiling)
+		limits, bound, err := w.arcWindow(steels, floor, ceiling)
 		if err != nil {
 			return err
 		}
-		w.energyBases = bases
-		if err := w.settle(&w.rod.fill, cooling); err != nil {
+		w.energyLimits = bound
+		if err := w.settle(&w.rod.fill, w.fillCores(), limits); err != nil {
 			return err
 		}
-		if err := w.settle(&w.rod.root, cooling); err != nil {
+		if err := w.settle(&w.rod.root, w.rootCores(), limits); err != nil {
 			return err
 		}
 		w.preheat = w.preheatInput()
