@@ -2,9 +2,10 @@ package plan
 
 import (
 	"fmt"
+	"strings"
+	"unicode"
 
 	"soundmetal/cut"
-	"soundmetal/heat"
 	"soundmetal/job"
 	"soundmetal/joint"
 	"soundmetal/material"
@@ -147,19 +148,19 @@ func (w *work) cutSection() (Section, error) {
 	}
 	label := "gouge at full depth over"
 	if e.Value.Remove.Low == e.Value.Remove.High {
-		s.figure(one(f, "length", label, e.Value.Remove.Low, "", w.sys, e.Basis))
+		s.figure(one(f, "length", label, e.Value.Remove.Low, niceUp(e.Value.Remove.Low, w.sys), w.sys, e.Basis))
 	} else {
-		s.figure(between(f, "length", label, e.Value.Remove, e.Value.Remove.Low.Text(w.sys)+" at least; up to "+e.Value.Remove.High.Text(w.sys)+" if the hidden ends run on", w.sys, e.Basis))
+		s.figure(between(f, "length", label, e.Value.Remove, niceUp(e.Value.Remove.Low, w.sys)+" at least; up to "+niceUp(e.Value.Remove.High, w.sys)+" if the hidden ends run on", w.sys, e.Basis))
 	}
 	s.figure(one(f, "depth", "depth, first side", e.Value.Depth, "", w.sys, e.Basis))
 	if e.Value.Ramps > 0 {
-		s.figure(one(f, "ramp", "slope each end out over", e.Value.Ramp, fmt.Sprintf("%s (1 in %.3g)", e.Value.Ramp.Text(w.sys), float64(e.Value.Slope)), w.sys, e.Basis))
+		s.figure(one(f, "ramp", "slope each end out over", e.Value.Ramp, fmt.Sprintf("%s, 1 in %.3g", nice(e.Value.Ramp, w.sys), float64(e.Value.Slope)), w.sys, e.Basis))
 	}
 	for _, n := range e.Basis.Notes {
-		s.add(Note, n, nil)
+		s.add(Note, capital(n), nil)
 	}
 	if holes, err := cut.PilotHoles(w.it.Crack.Through, w.it.Crack.Ends); err == nil && holes.Value.Text != "" {
-		s.add(Note, holes.Value.Text, &holes.Basis)
+		s.add(Note, "Pilot holes at the tips before gouging: "+holes.Value.Text, &holes.Basis)
 	}
 	s.sayIf(w.held.floor.floor.Minimum > 50, "cut-hold-preheat")
 	for i, g := range w.gouges {
@@ -192,10 +193,10 @@ func (w *work) gougeLines(s *Section, f figures, side int, r source.Result[cut.C
 	}
 	s.figure(between(f, "pressure", "air pressure at the torch", g.Air.Value.Pressure, "", w.sys, g.Air.Basis))
 	s.figure(one(f, "flow", "free air", g.Air.Value.Flow, "", w.sys, g.Air.Basis))
-	s.figure(between(f, "stickout", "stick-out", g.StickOut, "", w.sys, r.Basis))
+	s.figure(between(f, "stickout", "stick-out", g.StickOut, niceSpan(g.StickOut, w.sys), w.sys, r.Basis))
 	p := g.Pass.Value
 	s.figure(one(f, "width", "one pass: width", p.Width, p.Width.Text(w.sys)+", "+p.Widths.In(w.sys)+" by the tables", w.sys, g.Pass.Basis))
-	s.figure(between(f, "pass-depth", "one pass: depth, by hand and speed", p.Depths, "plan "+p.Depth.Text(w.sys)+"; usual "+p.Depths.Text(w.sys), w.sys, g.Pass.Basis))
+	s.figure(between(f, "pass-depth", "one pass: depth, by your hand", p.Depths, "plan "+p.Depth.Text(w.sys)+"; usual "+p.Depths.Text(w.sys), w.sys, g.Pass.Basis))
 	n := g.Plan.Value.Passes
 	s.figure(count(f, "passes", "passes", n.Range.Low, n.Range.High, amount(n.Likely, n.Range, "passes"), g.Plan.Basis))
 	c := g.Carbons.Value
@@ -205,7 +206,7 @@ func (w *work) gougeLines(s *Section, f figures, side int, r source.Result[cut.C
 	gr := g.Grind.Value
 	s.figure(between(f, "grind", "then grind off", gr.Range, gr.Likely.Text(w.sys)+" or more, to bright metal", w.sys, g.Grind.Basis))
 	for _, x := range g.Warn {
-		s.add(Caution, x, &r.Basis)
+		s.add(Caution, capital(x), &r.Basis)
 	}
 }
 
@@ -217,4 +218,12 @@ func amount(likely float64, r q.Of[float64], unit string) string {
 	return fmt.Sprintf("about %.0f %s, %.0f to %.0f", likely, unit, r.Low, r.High)
 }
 
-var _ = heat.Mild
+// capital begins a sentence with a capital letter and ends it with a full stop.
+func capital(s string) string {
+	r := []rune(strings.TrimRight(s, "."))
+	if len(r) == 0 {
+		return s
+	}
+	r[0] = unicode.ToUpper(r[0])
+	return string(r) + "."
+}

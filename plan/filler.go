@@ -27,7 +27,7 @@ func (w *work) fillerSection() Section {
 	}
 	s.add(Do, fmt.Sprintf("%s (%s), %s.", r.class, r.class.Name, where), &choice.Basis)
 	for _, reason := range r.reasons {
-		s.add(reasonKind(reason.Verdict), sentence(reason), &source.Basis{Method: "filler-choice", Title: reason.Text, Ref: reason.Ref})
+		s.add(reasonKind(reason.Verdict), capital(sentence(reason)), &source.Basis{Method: "filler-choice", Title: reason.Text, Ref: reason.Ref})
 	}
 	w.otherRods(&s)
 	if r.dry.Known {
@@ -72,7 +72,7 @@ func (w *work) runLines(s *Section, f figures, use string, r *rodRun) {
 	name := use + " rod"
 	s.figure(one(f, "core", name, r.stick.Core, rodName(r, w.sys)+otherSystem(r.stick.Core, w.sys), w.sys, w.rod.choice.Basis))
 	s.figure(between(f, "amps", use+": amps", r.amps.Value.Typical, "start at "+r.amps.Value.Typical.Text(w.sys)+"; usual "+r.amps.Value.Used.Text(w.sys), w.sys, r.amps.Basis))
-	s.figure(between(f, "run", use+": weld length from one rod", r.run.Value.Use, "", w.sys, r.run.Basis))
+	s.figure(between(f, "run", use+": weld length from one rod", r.run.Value.Use, niceSpan(r.run.Value.Use, w.sys), w.sys, r.run.Basis))
 	s.figure(between(f, "energy", use+": arc energy", r.window, "", w.sys, r.run.Basis))
 }
 

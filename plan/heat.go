@@ -18,11 +18,10 @@ func (w *work) heatSection() Section {
 	w.holdsFor(&s)
 	fb := w.floorBasis()
 	s.figure(one(f, "preheat", "before every bead, at least", floor.Minimum.Minimum(w.sys), preheatText(floor.Minimum, w.sys), w.sys, fb))
-	s.add(Note, fmt.Sprintf("set by %s, %s", h.floor.family.Name, fb.Title), &fb)
+	s.add(Note, fmt.Sprintf("set by %s: %s", h.floor.family.Name, methodName(floor.By)), &fb)
 	for _, r := range floor.Explain() {
-		if r.Basis.Method != fb.Method && r.Basis.Title != "" {
-			b := r.Basis
-			s.figure(one(f, "by-"+r.Basis.Method, "  "+shorten(r.Basis.Title, 29), r.Value, r.Value.Text(w.sys)+rowNote(floor, r.Basis.Method), w.sys, b))
+		if id := r.Basis.Method; id != floor.By && id != "" {
+			s.figure(one(f, "by-"+id, "  "+methodName(id), r.Value, r.Value.Text(w.sys)+rowNote(floor, id), w.sys, r.Basis))
 		}
 	}
 	if h.ceiling != nil {
@@ -56,12 +55,18 @@ func preheatText(t q.Temperature, sys q.System) string {
 	return text
 }
 
-func shorten(s string, n int) string {
-	r := []rune(s)
-	if len(r) <= n {
-		return s
+// methodNames are the short names of the preheat methods.
+var methodNames = map[string]string{
+	"preheat-cet": "CET method", "preheat-si": "hydrogen control", "preheat-prequalified": "prequalified table",
+	"preheat-special": "rule of the family", "preheat-ms": "high-carbon practice", "cold-steel": "frozen steel",
+	"preheat-ito": "Ito-Bessyo", "preheat-seferian": "Seferian",
+}
+
+func methodName(id string) string {
+	if n := methodNames[id]; n != "" {
+		return n
 	}
-	return string(r[:n-1]) + "…"
+	return id
 }
 
 // rowNote says what a method's row counts for.
@@ -139,7 +144,7 @@ func (w *work) hardnessLine(s *Section, f figures) {
 	if err != nil {
 		return
 	}
-	s.figure(one(f, "t85", "cooling time 800 to 500 °C, shortest", cooling.Value.Time, fmt.Sprintf("%.1f s", float64(cooling.Value.Time)), w.sys, cooling.Basis))
+	s.figure(one(f, "t85", "800 to 500 °C in, shortest", cooling.Value.Time, fmt.Sprintf("%.1f s", float64(cooling.Value.Time)), w.sys, cooling.Basis))
 	var worst source.Result[heat.Hardness]
 	for _, l := range w.held.steels {
 		if l.steel.Unknown || l.family.Group == "manganese" || l.family.Group == "stainless" {
@@ -151,7 +156,7 @@ func (w *work) hardnessLine(s *Section, f figures) {
 	}
 	if worst.Value.HV > 0 {
 		v := worst.Value
-		s.figure(between(f, "hardness", "hardness beside the weld, worst", q.Of[q.Vickers]{Low: v.Low, High: v.High},
+		s.figure(between(f, "hardness", "hardness beside the weld", q.Of[q.Vickers]{Low: v.Low, High: v.High},
 			fmt.Sprintf("about %.0f HV, models %.0f to %.0f", float64(v.HV), float64(v.Low), float64(v.High)), w.sys, worst.Basis))
 	}
 }
@@ -159,13 +164,13 @@ func (w *work) hardnessLine(s *Section, f figures) {
 // readingLines are where, when and with what the heat is read.
 func (w *work) readingLines(s *Section, f figures) {
 	if r, err := heat.MeasureDistance(w.t); err == nil {
-		s.figure(one(f, "read-at", "read it from the groove edge at", r.Value, "", w.sys, r.Basis))
+		s.figure(one(f, "read-at", "read it from the groove edge at", r.Value, nice(r.Value, w.sys), w.sys, r.Basis))
 	}
 	if r, err := heat.HeatBand(w.t); err == nil {
-		s.figure(one(f, "band", "hot all round the weld for at least", r.Value, "", w.sys, r.Basis))
+		s.figure(one(f, "band", "hot all round the weld, at least", r.Value, niceUp(r.Value, w.sys), w.sys, r.Basis))
 	}
 	if r, err := heat.ReadingWait(w.t); err == nil {
-		s.figure(one(f, "wait", "flame away, then wait before reading", r.Value, "", w.sys, r.Basis))
+		s.figure(one(f, "wait", "flame away, wait before reading", r.Value, "", w.sys, r.Basis))
 	}
 	low, high := w.crayons()
 	text := fmt.Sprintf("Crayons: one that melts at %s or just above (must melt)", w.held.floor.floor.Minimum.MinimumText(w.sys))

@@ -34,10 +34,10 @@ func (w *work) jointSection() Section {
 		s.figure(one(f, "backing", "backing bar thickness", g.BackingSize, "", w.sys, e.Basis))
 		s.say("joint-backing-tight")
 	}
-	s.figure(one(f, "corner", "corner radius of the excavation", e.Value.Corner, e.Value.Corner.Text(w.sys)+" or more", w.sys, e.Basis))
+	s.figure(one(f, "corner", "corner radius of the excavation", e.Value.Corner, nice(e.Value.Corner, w.sys)+" or more", w.sys, e.Basis))
 	v := w.fill.Value
 	s.figure(one(f, "area", "groove section, all sides", v.Groove, "", w.sys, w.fill.Basis))
-	s.figure(one(f, "cap", "cap section, 2/3 × width × height", v.Cap, "", w.sys, w.fill.Basis))
+	s.figure(one(f, "cap", "cap section, 2/3 w h", v.Cap, "", w.sys, w.fill.Basis))
 	if mass, spread, err := w.weldMass(); err == nil {
 		s.figure(between(f, "mass", "weld metal", spread, "", w.sys, mass.Basis))
 	}
@@ -50,7 +50,7 @@ func (w *work) grooveLines(s *Section, f figures, g joint.Groove) {
 	if g.Angle > 0 {
 		label := map[joint.Shape]string{joint.SingleV: "included angle", joint.SingleBevel: "bevel angle"}[g.Shape]
 		if label == "" {
-			label = "side angle, each side from vertical"
+			label = "each side from vertical"
 		}
 		s.figure(one(f, "angle", label, g.Angle, "", w.sys, b))
 	}
@@ -63,8 +63,8 @@ func (w *work) grooveLines(s *Section, f figures, g joint.Groove) {
 	if g.RootFace > 0 {
 		s.figure(one(f, "face", "root face", g.RootFace, "", w.sys, b))
 	}
-	s.figure(one(f, "groove-depth", "groove depth", g.Depth, "", w.sys, b))
-	s.figure(one(f, "top-width", "width at the surface", g.TopWidth, "", w.sys, b))
+	s.figure(one(f, "groove-depth", "groove depth", g.Depth, nice(g.Depth, w.sys), w.sys, b))
+	s.figure(one(f, "top-width", "width at the surface", g.TopWidth, nice(g.TopWidth, w.sys), w.sys, b))
 }
 
 // beadRows are the beads with rod, amps, run length and temperatures.

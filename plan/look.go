@@ -48,7 +48,7 @@ func (w *work) inspection(s *Section) {
 		kind, text := Note, m.Title+": "+m.Why
 		switch {
 		case m.Class == gate.Refuse:
-			kind = Caution
+			kind, text = Caution, m.Title+": a clean result proves nothing here and now."
 		case m.Have == job.No:
 			text += " Not on the truck."
 		}

@@ -29,13 +29,13 @@ type work struct {
 	iron   bool        // cast iron is credible too
 	tests  []material.TestOption
 
-	rod         rodPlan
-	preheat     heat.PreheatInput
+	rod          rodPlan
+	preheat      heat.PreheatInput
 	energyLimits []energyLimit // limits of the arc energy that bind
-	held        holding
-	gouges      []source.Result[cut.Choice] // each side of the excavation
-	dig         source.Result[joint.Excavation]
-	fill        source.Result[joint.Layers]
+	held         holding
+	gouges       []source.Result[cut.Choice] // each side of the excavation
+	dig          source.Result[joint.Excavation]
+	fill         source.Result[joint.Layers]
 }
 
 // Make plans a job. The shop may be nil: then nothing is known of the kit. sys

@@ -45,9 +45,9 @@ func (w *work) alongLines(s *Section, f figures) {
 func (w *work) blockText(v joint.Sequence) string {
 	blocks := v.Runs[0].Blocks
 	if len(blocks) < 2 {
-		return "one block of " + v.Block.Text(w.sys) + ", turn the direction every layer"
+		return "one block of " + nice(v.Block, w.sys) + ", turn the direction every layer"
 	}
-	return fmt.Sprintf("%d of %s, from the middle outwards, each welded back towards the middle", len(blocks), v.Block.Text(w.sys))
+	return fmt.Sprintf("%d of %s, from the middle outwards, each welded back towards the middle", len(blocks), nice(v.Block, w.sys))
 }
 
 // rods counts the rods for the weld metal.
@@ -65,7 +65,7 @@ func (w *work) afterSection() Section {
 	s, f := w.section("after", "After welding")
 	if r, ok := w.postHeat(); ok {
 		p := r.Value
-		s.figure(between(f, "postheat", "post-heat, straight from welding", p.Temperature, p.Temperature.Text(w.sys)+" for "+p.Time.Text(w.sys), w.sys, r.Basis))
+		s.figure(between(f, "postheat", "post-heat, at once", p.Temperature, p.Temperature.Text(w.sys)+" for "+p.Time.Text(w.sys), w.sys, r.Basis))
 		if p.CoolPerHour.Known {
 			s.figure(one(f, "cooling-rate", "then cool no faster than, an hour", p.CoolPerHour.V, "", w.sys, r.Basis))
 		}
@@ -86,7 +86,7 @@ func (w *work) afterSection() Section {
 			s.say("after-hold")
 		}
 	}
-	w.inspection(&s)
+	s.add(Do, "Final test with "+w.finalTest()+", on clean ground metal; limits as under Look further.", nil)
 	s.say("after-not-examined")
 	s.say("after-next-look")
 	return s
@@ -128,4 +128,17 @@ func (w *work) weldSize() q.Length {
 	return w.dig.Value.Depth
 }
 
-var _ job.Answer
+// finalTest names the tests on the truck, the better one first.
+func (w *work) finalTest() string {
+	mt, pt := job.Unknown, job.Unknown
+	if w.shop != nil {
+		mt, pt = w.shop.Tests.MT, w.shop.Tests.PT
+	}
+	switch {
+	case mt == job.Yes:
+		return "the magnetic yoke"
+	case pt == job.Yes:
+		return "dye"
+	}
+	return "yoke or dye (bring one)"
+}

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"soundmetal/gate"
@@ -42,9 +43,17 @@ func PlanText(p *plan.Plan) string {
 		}
 	}
 	w.heading("1  MAY I TOUCH IT?")
-	for i, it := range p.Items {
-		w.touch(i, it, len(p.Items) > 1)
+	common := commonFindings(p.Items)
+	if len(common) > 0 {
+		w.line("Whole job")
+		for _, f := range common {
+			w.finding(f)
+		}
 	}
+	for i, it := range p.Items {
+		w.touch(i, it, len(p.Items) > 1, common)
+	}
+	w.questions(p.Items)
 	if p.MakeSafe != nil {
 		w.section("2", *p.MakeSafe)
 	}
@@ -106,30 +115,79 @@ var verdictWords = map[gate.Class]string{
 	gate.Go:        "YES. Make safe first.",
 }
 
-func (w *writer) touch(i int, it plan.Item, many bool) {
+// commonFindings are those that every item of a job with several items meets in
+// the same way: they are printed once.
+func commonFindings(items []plan.Item) []gate.Finding {
+	if len(items) < 2 {
+		return nil
+	}
+	var common []gate.Finding
+	for _, f := range items[0].Touch.Findings {
+		everywhere := true
+		for _, it := range items[1:] {
+			everywhere = everywhere && slices.ContainsFunc(it.Touch.Findings, func(o gate.Finding) bool { return same(f, o) })
+		}
+		if everywhere {
+			common = append(common, f)
+		}
+	}
+	return common
+}
+
+func same(a, b gate.Finding) bool { return a.RuleID == b.RuleID && slices.Equal(a.Because, b.Because) }
+
+func (w *writer) touch(i int, it plan.Item, many bool, common []gate.Finding) {
 	if many {
 		w.para(fmt.Sprintf("Item %d  ", i+1), "        ", itemName(it))
 	}
 	w.para("  >> ", "     ", verdictWords[it.Touch.Class])
 	for _, f := range it.Touch.Findings {
-		w.para("  - ", "    ", f.Title)
-		w.para("    ", "    ", f.Why)
-		if len(f.Because) > 0 {
-			w.para("    because ", "            ", strings.Join(f.Because, "; "))
+		if !slices.ContainsFunc(common, func(o gate.Finding) bool { return same(f, o) }) {
+			w.finding(f)
 		}
-		if f.Unlock != "" {
-			w.para("    unlocks ", "            ", f.Unlock)
-		}
-		for _, m := range f.Meanwhile {
-			w.para("    meanwhile ", "              ", m)
-		}
-		w.para("    rule    ", "            ", ruleText(f))
 	}
-	for _, a := range it.Touch.Ask {
-		w.para("  ? ", "    ", a.Text)
+	for _, n := range it.Touch.Notes {
+		w.para("    ", "    ", n)
 	}
 	if it.Touch.CustomerText != "" && !it.Planned {
-		w.para("  text to the customer: ", "    ", "\""+it.Touch.CustomerText+"\"")
+		w.line("  text to the customer")
+		w.para("    ", "    ", "\""+it.Touch.CustomerText+"\"")
+	}
+}
+
+// finding prints one rule with its reason.
+func (w *writer) finding(f gate.Finding) {
+	w.para("  - ", "    ", f.Title)
+	w.para("    ", "    ", f.Why)
+	w.named("because", strings.Join(f.Because, "; "))
+	w.named("unlocks", f.Unlock)
+	for i, m := range f.Meanwhile {
+		name := "meanwhile"
+		if i > 0 {
+			name = ""
+		}
+		w.named(name, m)
+	}
+	w.named("rule", ruleText(f))
+}
+
+// named prints a text behind its name in a fixed column; an empty text not at all.
+func (w *writer) named(name, text string) {
+	if text != "" {
+		w.para(fmt.Sprintf("    %-10s", name), "              ", text)
+	}
+}
+
+// questions prints what is open over all items, each question once.
+func (w *writer) questions(items []plan.Item) {
+	seen := map[string]bool{}
+	for _, it := range items {
+		for _, a := range it.Touch.Ask {
+			if !seen[a.Text] {
+				seen[a.Text] = true
+				w.para("  ? ", "    ", a.Text)
+			}
+		}
 	}
 }
 
@@ -209,7 +267,7 @@ func (w *writer) steels(it plan.Item, p *plan.Plan) {
 		if len(name) > 34 {
 			name = append(name[:33], '…')
 		}
-		w.line(fmt.Sprintf("  %-34s %5.0f %%  %-14s %s", string(name), s.Weight*100, floor, ceiling))
+		w.line(fmt.Sprintf("  %-34s %7s  %-14s %s", string(name), weightText(s.Weight), floor, ceiling))
 	}
 }
 
@@ -218,7 +276,7 @@ func (w *writer) beads(it plan.Item, p *plan.Plan) {
 		return
 	}
 	w.blank()
-	w.line("  beads     layer kind   rod              amps      weld per rod    heat before")
+	w.line("  beads    layer  kind  side  rod               amps         weld per rod")
 	for _, g := range groupBeads(it.Beads) {
 		w.line(beadRow(g, p.Units))
 	}
@@ -253,15 +311,14 @@ func beadRow(g beadGroup, sys quantity.System) string {
 		number += "-" + fmt.Sprint(g.last.Number)
 	}
 	b := g.first
-	side := ""
-	if b.Side > 1 {
-		side = " side 2"
+	return fmt.Sprintf("  %-8s %-6d %-5s %-5d %-17s %-12s %s", number, b.Layer, b.Kind, b.Side, b.Rod, b.Amps.In(sys), plan.TapeSpan(b.Run, sys))
+}
+
+func weightText(w float64) string {
+	if w < 0.005 {
+		return "< 1 %"
 	}
-	window := fmt.Sprintf("%s+", b.Before.Low.In(sys))
-	if b.Before.High > 0 {
-		window = quantity.Of[quantity.Temperature]{Low: b.Before.Low, High: b.Before.High}.In(sys)
-	}
-	return fmt.Sprintf("  %-9s %-5d %-6s %-16s %-9s %-15s %s%s", number, b.Layer, b.Kind, b.Rod, b.Amps.In(sys), b.Run.In(sys), window, side)
+	return fmt.Sprintf("%.0f %%", w*100)
 }
 
 func floorText(t quantity.Temperature, sys quantity.System) string { return t.Minimum(sys).In(sys) }

@@ -37,7 +37,7 @@ func (w *writer) para(first, rest, text string) {
 // pair writes "label .... value" on one line, or on two where it does not fit.
 // A long value is wrapped under itself.
 func (w *writer) pair(indent, label, value string) {
-	const column = 34
+	const column = 36
 	dots := column - width(indent) - width(label)
 	if dots < 2 {
 		w.para(indent, indent, label)
