@@ -104,12 +104,12 @@ func (w *work) holdsFor(s *Section) {
 		return
 	}
 	if len(h.left) > 0 {
-		test := "a test"
+		test := "find out which steel it is"
 		if h.test != "" {
-			test = "the test \"" + strings.ToLower(h.test) + "\""
+			test = "do the test \"" + strings.ToLower(h.test) + "\""
 		}
-		s.add(Hold, fmt.Sprintf("Before the heat is lit, %s must rule out: %s. %s", test, names(h.left, 12), h.how), nil)
-		s.add(Note, "No one heat fits all steels this could be. The figures below hold for: "+names(h.steels, 8)+". If the test says otherwise, stop and plan again with what it showed.", nil)
+		s.add(Hold, fmt.Sprintf("Before the heat is lit, %s. %s It must rule out: %s.", test, h.how, groupNames(h.left)), nil)
+		s.add(Note, "No one heat fits all steels this could be. The figures below hold for "+groupNames(h.steels)+" as marked in the table. If the test says otherwise, stop and plan again with what it showed.", nil)
 	}
 	if w.iron {
 		s.add(Hold, "Rule out cast iron: short dull-red sparks or a chip that crumbles mean iron. Then stop: that is another job.", nil)

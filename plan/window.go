@@ -200,6 +200,28 @@ func floorOf(all []limits) q.Temperature {
 	return t
 }
 
+// groupNames joins steels by their welding group: quenched and tempered (A514 F, A514 Q).
+func groupNames(all []limits) string {
+	var order []material.Group
+	count := map[material.Group][]string{}
+	for _, l := range all {
+		g := l.family.Group
+		if count[g] == nil {
+			order = append(order, g)
+		}
+		count[g] = append(count[g], l.family.Name)
+	}
+	var parts []string
+	for _, g := range order {
+		if len(count[g]) == 1 {
+			parts = append(parts, count[g][0])
+			continue
+		}
+		parts = append(parts, fmt.Sprintf("%s steel (%d kinds)", g, len(count[g])))
+	}
+	return strings.Join(parts, ", ")
+}
+
 // names joins the names of steels, at most n of them.
 func names(all []limits, n int) string {
 	var s []string

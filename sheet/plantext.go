@@ -254,7 +254,7 @@ func (w *writer) steels(it plan.Item, p *plan.Plan) {
 		return
 	}
 	w.blank()
-	w.line("  credible steels                    weight   at least       at most")
+	w.line("  credible steels (* the plan holds)  weight   at least       at most")
 	for _, s := range it.Steels {
 		floor, ceiling := "no figure", "no figure"
 		if s.Floor != nil {
@@ -267,7 +267,11 @@ func (w *writer) steels(it plan.Item, p *plan.Plan) {
 		if len(name) > 34 {
 			name = append(name[:33], '…')
 		}
-		w.line(fmt.Sprintf("  %-34s %7s  %-14s %s", string(name), weightText(s.Weight), floor, ceiling))
+		star := " "
+		if s.Held {
+			star = "*"
+		}
+		w.line(fmt.Sprintf("%s %-34s %7s  %-14s %s", star, string(name), weightText(s.Weight), floor, ceiling))
 	}
 }
 
