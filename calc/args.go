@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	q "soundmetal/quantity"
 )
@@ -133,7 +134,11 @@ func (a *args) read(p Param, text string) error {
 		}
 		a.numbers[p.Name] = f
 	default:
-		f, err := q.ReadKind(p.Kind, text, q.ReadAs{What: p.Name, Bare: p.Unit})
+		unit := p.Unit
+		if p.Kind == q.KindLength && bareFraction(text) {
+			unit = "in" // nobody writes a fraction of a millimetre
+		}
+		f, err := q.ReadKind(p.Kind, text, q.ReadAs{What: p.Name, Bare: unit})
 		if err != nil {
 			var bad *q.ReadError
 			if errors.As(err, &bad) {
@@ -144,6 +149,11 @@ func (a *args) read(p Param, text string) error {
 		a.numbers[p.Name] = f
 	}
 	return nil
+}
+
+// bareFraction says that a length is written as a fraction without a unit: 3/16, 1-1/2.
+func bareFraction(text string) bool {
+	return strings.ContainsAny(text, "/½¼¾⅛⅜⅝⅞") && !strings.ContainsFunc(text, unicode.IsLetter) && !strings.ContainsAny(text, "\"'″′”’")
 }
 
 // has says whether a value was given or has a default.

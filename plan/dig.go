@@ -9,6 +9,7 @@ import (
 	"soundmetal/job"
 	"soundmetal/joint"
 	"soundmetal/material"
+	"soundmetal/power"
 	q "soundmetal/quantity"
 	"soundmetal/source"
 )
@@ -99,6 +100,14 @@ func (w *work) gougeRig() cut.Rig {
 	var rig cut.Rig
 	if w.shop == nil {
 		return rig
+	}
+	for _, s := range w.shop.Power {
+		r, err := power.Continuous(s, q.Ratio(rateOf("gouge-duty").likely))
+		if err == nil && (!rig.Current.Known || r.Value > rig.Current.V) {
+			rig = cut.Rig{Current: q.Known(r.Value), OCV: s.OCV, Output: s.Output}
+		}
+	}
+	return rig
 	}
 	for _, s := range w.shop.Power {
 		for _, p := range s.Points {
