@@ -108,15 +108,6 @@ func (w *work) gougeRig() cut.Rig {
 		}
 	}
 	return rig
-	}
-	for _, s := range w.shop.Power {
-		for _, p := range s.Points {
-			if p.Duty >= 0.6 && (!rig.Current.Known || p.Amps > rig.Current.V) {
-				rig = cut.Rig{Current: q.Known(p.Amps), OCV: s.OCV, Output: s.Output}
-			}
-		}
-	}
-	return rig
 }
 
 func (w *work) firstCarbon() q.Length {
