@@ -8,8 +8,9 @@ import (
 	q "soundmetal/quantity"
 )
 
-// echo lists the measures of a job as they were understood, in both systems.
-func echo(j job.Job, sys q.System) []Echo {
+// echo lists the measures of a job as they were understood, in both systems,
+// without those of the items that may not be touched.
+func echo(j job.Job, items []Item, sys q.System) []Echo {
 	all := []Echo{}
 	var walk func(v reflect.Value, path string)
 	walk = func(v reflect.Value, path string) {
@@ -30,6 +31,9 @@ func echo(j job.Job, sys q.System) []Echo {
 			}
 		case v.Kind() == reflect.Slice && v.Type().Elem().Kind() == reflect.Struct:
 			for i := range v.Len() {
+				if path == "items" && !items[i].Planned {
+					continue
+				}
 				walk(v.Index(i), fmt.Sprintf("%s[%d]", path, i+1))
 			}
 		}

@@ -43,7 +43,7 @@ type work struct {
 // fact that is missing is said in the plan.
 func Make(j job.Job, shop *job.Shop, sys q.System) (*Plan, error) {
 	p := &Plan{Version: Version, Units: sys, Job: j.Name, Customer: j.Customer.Name, Place: j.Site.Where,
-		Machine: j.Machine.Kind, Verdict: gate.Go, Read: echo(j, sys), Cautions: cautions}
+		Machine: j.Machine.Kind, Verdict: gate.Go, Read: []Echo{}, Cautions: cautions}
 	if p.Job == "" {
 		p.Job = "repair"
 		if j.Machine.Kind != "" {
@@ -64,7 +64,8 @@ func Make(j job.Job, shop *job.Shop, sys q.System) (*Plan, error) {
 		}
 		p.Items = append(p.Items, item)
 	}
-	if len(planned) > 0 {
+	if len(planned) > 0 { // where nothing may be touched not even the job's own measures are repeated
+		p.Read = echo(j, p.Items, sys)
 		p.MakeSafe = makeSafe(planned)
 		p.Load, p.Bring = bring(planned)
 		p.Hours = hours(planned)
