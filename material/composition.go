@@ -201,14 +201,15 @@ func Complete(a Analysis, family string, thickness q.Maybe[q.Length]) (source.Re
 	if f.ID == Unlisted {
 		b.Notes = append(b.Notes, "no family known: the default maxima are our own conservative judgement")
 	}
-	var all [elements]float64
+	c := a.complete(&f, thickness)
+	if err := c.Check(); err != nil {
+		return source.Result[Composition]{}, err
+	}
+	all := c.all()
 	var assumed []string
 	for i, m := range a.fields() {
 		from := "analysis"
-		if m.Known {
-			all[i] = float64(m.V)
-		} else {
-			all[i] = f.limit(i, thickness).High
+		if !m.Known {
 			from = "maximum of " + f.Name
 			assumed = append(assumed, symbols[i])
 		}
@@ -220,10 +221,17 @@ func Complete(a Analysis, family string, thickness q.Maybe[q.Length]) (source.Re
 	if a.C.Known {
 		b.Notes = append(b.Notes, "a check of the part may differ from the ladle analysis by C 0.02 to 0.04 %")
 	}
-	c := composition(all)
-	if err := c.Check(); err != nil {
-		return source.Result[Composition]{}, err
-	}
 	b.Steps = []source.Step{{Name: "composition", Text: c.String()}}
 	return source.Result[Composition]{Value: c, Basis: b}, nil
+}
+
+// complete fills the unknown elements with the family's maximum.
+func (a Analysis) complete(f *Family, thickness q.Maybe[q.Length]) Composition {
+	var all [elements]float64
+	for i, m := range a.fields() {
+		if all[i] = float64(m.V); !m.Known {
+			all[i] = f.limit(i, thickness).High
+		}
+	}
+	return composition(all)
 }

@@ -33,6 +33,7 @@ type work struct {
 	preheat      heat.PreheatInput
 	energyLimits []energyLimit // limits of the arc energy that bind
 	held         holding
+	saved        []saving                    // tests worth doing
 	gouges       []source.Result[cut.Choice] // each side of the excavation
 	dig          source.Result[joint.Excavation]
 	fill         source.Result[joint.Layers]

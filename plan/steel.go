@@ -55,11 +55,11 @@ func (w *work) needThickness() Section {
 
 // savings are the tests worth doing, best first, three at most.
 func (w *work) savings() []saving {
-	if w.held.floor == nil {
-		return nil
+	if w.saved == nil && w.held.floor != nil {
+		all := w.narrowings(w.held, w.preheat)
+		w.saved = all[:min(3, len(all))]
 	}
-	all := w.narrowings(w.held, w.preheat)
-	return all[:min(3, len(all))]
+	return w.saved
 }
 
 // steelRows are the credible steels as data. held may be nil where the

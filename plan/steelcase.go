@@ -38,22 +38,14 @@ func ready(c material.Candidate, thickness q.Maybe[q.Length]) (s steelCase, ok b
 		return s, false
 	}
 	s.group, s.category = heatGroups[c.ID], heat.Category(s.family.Category)
-	worst, err := c.Worst(thickness)
+	w, err := c.WorstValue(thickness)
 	if err != nil {
 		s.steel.Unknown = true
 		return s, true
 	}
-	w := worst.Value
-	s.steel = heat.Steel{C: w.C, Si: w.Si, Mn: w.Mn, Cr: w.Cr, Mo: w.Mo, V: w.V, Ni: w.Ni, Cu: w.Cu, Nb: w.Nb, B: w.B}
-	equivalent := func(f func(material.Composition) (source.Result[material.Equivalent], error)) q.Percent {
-		r, err := f(w)
-		if err != nil {
-			s.steel.Unknown = true
-		}
-		return r.Value.CE
-	}
-	s.steel.CE, s.steel.CET = equivalent(material.CEIIW), equivalent(material.CET)
-	s.steel.Pcm, s.steel.CEN = equivalent(material.Pcm), equivalent(material.CEN)
+	e, err := w.Values()
+	s.steel = heat.Steel{C: w.C, Si: w.Si, Mn: w.Mn, Cr: w.Cr, Mo: w.Mo, V: w.V, Ni: w.Ni, Cu: w.Cu, Nb: w.Nb, B: w.B,
+		CE: e.CEIIW, CET: e.CET, Pcm: e.Pcm, CEN: e.CEN, Unknown: err != nil}
 	return s, true
 }
 

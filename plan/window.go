@@ -136,25 +136,32 @@ func (w *work) narrowings(h holding, in heat.PreheatInput) []saving {
 		now = floorOf(append(slices.Clone(h.steels), h.left...))
 	}
 	var all []saving
+	floors := map[string]q.Temperature{} // of families without an analysis of their own
 	for _, t := range w.tests {
 		var best *saving
 		for _, o := range t.Outcomes {
 			if float64(o.Probability) < 0.05 || len(o.Leaves) == 0 {
 				continue
 			}
-			floor, names := q.Temperature(0), []string{}
+			floor, weldable := q.Temperature(0), 0
 			for _, c := range o.Credible {
-				s, ok := ready(c, w.thickness)
-				if !ok {
-					continue
+				f, ok := floors[c.ID]
+				if !ok || c.Analysis.Known {
+					s, ok := ready(c, w.thickness)
+					if !ok {
+						continue
+					}
+					if f = heat.FloorValue(s.preheat(in)); !c.Analysis.Known {
+						floors[c.ID] = f
+					}
 				}
-				floor = max(floor, heat.FloorValue(s.preheat(in)))
-				names = append(names, s.family.Name)
+				floor = max(floor, f)
+				weldable++
 			}
-			if len(names) == 0 || floor >= now {
+			if weldable == 0 || floor >= now {
 				continue
 			}
-			if s := (saving{test: t, says: o.Says, floor: floor, chance: o.Probability, steels: names}); best == nil || worth(s, now) > worth(*best, now) {
+			if s := (saving{test: t, says: o.Says, floor: floor, chance: o.Probability}); best == nil || worth(s, now) > worth(*best, now) {
 				best = &s
 			}
 		}
@@ -180,7 +187,6 @@ type saving struct {
 	says   string
 	floor  q.Temperature
 	chance q.Ratio
-	steels []string
 }
 
 // worth is the expected fall of the floor for a minute of testing, with ten
