@@ -187,8 +187,8 @@ func (r ruleRow) fits(c Class, s Base, w Weld) bool {
 // judge weighs a class against every credible steel of both sides.
 func (in Need) judge(c Class) Candidate {
 	v := Candidate{Class: c, Rod: -1, Verdict: Use}
-	if cet, err := DepositCET(c); err == nil {
-		v.CET = q.Known(cet.Value)
+	if c.Metal == Ferritic && c.Limits.Known() {
+		v.CET = q.Known(c.cet())
 	}
 	say := func(verdict Verdict, text, instead string, ref source.Ref) {
 		v.Verdict = worse(v.Verdict, verdict)
@@ -314,7 +314,17 @@ func (c Candidate) wetness() q.Hydrogen {
 // ask says when the credible steels want different rods.
 func (in Need) ask() string {
 	first := map[string]bool{}
+	type kin struct { // steels of one group and yield want the same rod
+		group Group
+		yield q.Stress
+	}
+	asked := map[kin]bool{}
 	for _, s := range in.Steels {
+		if k := (kin{s.Group, s.yield()}); asked[k] {
+			continue
+		} else {
+			asked[k] = true
+		}
 		one := in
 		one.Steels = []Base{s}
 		var best []Candidate

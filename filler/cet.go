@@ -21,6 +21,22 @@ type CETBand struct {
 	Upper   q.Percent          // every element at the class's limit at once: no real tin reaches it
 }
 
+func highest(m q.Maybe[q.Of[q.Percent]]) float64 { return float64(m.Or(q.Of[q.Percent]{}).High) }
+
+// cet is the CET of a deposit.
+func (d Deposit) cet() q.Percent {
+	return q.Percent(highest(d.C) + (highest(d.Mn)+highest(d.Mo))/10 + (highest(d.Cr)+highest(d.Cu))/20 + highest(d.Ni)/40)
+}
+
+// cet is the answer of DepositCET without its working, for a class that has one.
+func (c Class) cet() CETBand {
+	band := CETBand{Upper: c.Limits.cet()}
+	if c.Typical.Known() {
+		band.Typical = q.Known(c.Typical.cet())
+	}
+	return band
+}
+
 // DepositCET gives the CET of the class's deposit. Calc id: deposit-cet.
 func DepositCET(c Class) (source.Result[CETBand], error) {
 	var none source.Result[CETBand]
@@ -30,15 +46,11 @@ func DepositCET(c Class) (source.Result[CETBand], error) {
 	if !c.Limits.Known() {
 		return none, fmt.Errorf("%s: no composition in the table; read it from the tin's certificate", c.ID)
 	}
-	high := func(m q.Maybe[q.Of[q.Percent]]) float64 { return float64(m.Or(q.Of[q.Percent]{}).High) }
-	cet := func(d Deposit) q.Percent {
-		return q.Percent(high(d.C) + (high(d.Mn)+high(d.Mo))/10 + (high(d.Cr)+high(d.Cu))/20 + high(d.Ni)/40)
-	}
 	with := func(d Deposit) string {
 		return fmt.Sprintf("%.2f + (%.2f+%.2f)/10 + (%.2f+%.2f)/20 + %.2f/40",
-			high(d.C), high(d.Mn), high(d.Mo), high(d.Cr), high(d.Cu), high(d.Ni))
+			highest(d.C), highest(d.Mn), highest(d.Mo), highest(d.Cr), highest(d.Cu), highest(d.Ni))
 	}
-	band := CETBand{Upper: cet(c.Limits)}
+	band := c.cet()
 	b := source.Basis{
 		Method: "deposit-cet", Title: "CET of the weld metal", Formula: "CET = C + (Mn+Mo)/10 + (Cr+Cu)/20 + Ni/40",
 		Inputs: []source.Input{{Name: "class", Text: c.ID, From: "read on the tin"}},
@@ -52,7 +64,6 @@ func DepositCET(c Class) (source.Result[CETBand], error) {
 		Skip: "With a rod stronger than the plate the crack can sit in the weld, across the bead, though the plate was warm enough.",
 	}
 	if c.Typical.Known() {
-		band.Typical = q.Known(cet(c.Typical))
 		b.Also = append(b.Also, c.Typical.Ref)
 		b.Steps = append(b.Steps, source.Step{Name: "CET of a usual tin", Formula: b.Formula, With: with(c.Typical), Value: float64(band.Typical.V), Unit: "%"})
 	}

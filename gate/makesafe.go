@@ -117,6 +117,9 @@ func (r stepRow) step(f *facts, because []string) Step {
 
 // fill puts the values into a text.
 func (r stepRow) fill(text string, f *facts, sys q.System) string {
+	if !strings.Contains(text, "{") {
+		return text
+	}
 	pairs := []string{
 		"{watch}", FireWatch(f.work.FireWatch).Value.Text(sys),
 		"{shade}", strconv.Itoa(f.work.Shade),

@@ -21,26 +21,7 @@ func (w *weighing) assessment() Assessment {
 			Reason: "the analysis fits no family", Analysis: w.analysis})
 	}
 	for _, f := range w.order() {
-		c := Candidate{ID: families[f].ID, Name: families[f].Name, Weight: q.Ratio(w.weight[f]), Credible: w.credible[f], Guarded: w.guarded[f]}
-		switch {
-		case w.removedBy[f] >= 0:
-			c.Reason = "ruled out: " + w.clues[w.removedBy[f]].says
-		case w.disputed[f]:
-			c.Disputed = true
-			c.Reason = "kept: measured facts contradict each other"
-		case w.guarded[f]:
-			c.Reason = "kept: more demanding, and nothing measured rules it out"
-		}
-		if w.strange { // the stand-in has the whole weight
-			c.Weight, c.Credible, c.Guarded = 0, c.Disputed, false
-			if c.Reason == "" || !c.Disputed {
-				c.Reason = "ruled out: the analysis fits no family"
-			}
-		}
-		if w.analysis.Known && !w.strange && w.removedBy[f] < 0 && w.fitsAnalysis(f) {
-			c.Analysis = w.analysis
-		}
-		a.Candidates = append(a.Candidates, c)
+		a.Candidates = append(a.Candidates, w.candidate(f))
 	}
 	for _, c := range a.Candidates {
 		if c.Credible {
@@ -48,6 +29,44 @@ func (w *weighing) assessment() Assessment {
 		}
 	}
 	return a
+}
+
+// candidate is one family as it stands.
+func (w *weighing) candidate(f int) Candidate {
+	c := Candidate{ID: families[f].ID, Name: families[f].Name, Weight: q.Ratio(w.weight[f]), Credible: w.credible[f], Guarded: w.guarded[f]}
+	switch {
+	case w.removedBy[f] >= 0:
+		c.Reason = "ruled out: " + w.clues[w.removedBy[f]].says
+	case w.disputed[f]:
+		c.Disputed = true
+		c.Reason = "kept: measured facts contradict each other"
+	case w.guarded[f]:
+		c.Reason = "kept: more demanding, and nothing measured rules it out"
+	}
+	if w.strange { // the stand-in has the whole weight
+		c.Weight, c.Credible, c.Guarded = 0, c.Disputed, false
+		if c.Reason == "" || !c.Disputed {
+			c.Reason = "ruled out: the analysis fits no family"
+		}
+	}
+	if w.analysis.Known && !w.strange && w.removedBy[f] < 0 && w.fitsAnalysis(f) {
+		c.Analysis = w.analysis
+	}
+	return c
+}
+
+// credibles are the credible families, heaviest first.
+func (w *weighing) credibles() []Candidate {
+	if w.strange {
+		return w.assessment().Credible
+	}
+	all := make([]Candidate, 0, listed)
+	for _, f := range w.order() {
+		if w.credible[f] {
+			all = append(all, w.candidate(f))
+		}
+	}
+	return all
 }
 
 // names lists families by name, at most n of them.

@@ -217,10 +217,9 @@ func outcomes(t fieldTest, a Assessment, weights []float64) []Outcome {
 
 // outcome weighs the evidence again as if a test had shown something.
 func (a Assessment) outcome(says string, p float64, ev job.Evidence) Outcome {
-	after := weigh(ev, a.Context).assessment()
-	o := Outcome{Says: says, Probability: q.Ratio(p), Credible: after.Credible}
+	o := Outcome{Says: says, Probability: q.Ratio(p), Credible: weigh(ev, a.Context).credibles()}
 	for _, c := range a.Credible {
-		if !slices.ContainsFunc(after.Credible, func(x Candidate) bool { return x.ID == c.ID }) {
+		if !slices.ContainsFunc(o.Credible, func(x Candidate) bool { return x.ID == c.ID }) {
 			o.Leaves = append(o.Leaves, c.ID)
 		}
 	}
