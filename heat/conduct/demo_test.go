@@ -16,11 +16,9 @@ func repair12() Case {
 	body.Groove = Vee(-80*q.Millimetre, 80*q.Millimetre, t, 4*q.Millimetre, 3*q.Millimetre, 50*q.Degree)
 	torch := Torch{
 		Name: "preheat", Face: ZHigh, Path: []Point{MM(-130, 45, 25), MM(130, 45, 25), MM(130, -45, 25), MM(-130, -45, 25)},
-		Power: 40 * q.Kilowatt, Efficiency: 0.2, Radius: 45 * q.Millimetre,
+		Power: 12 * q.Kilowatt, Efficiency: 0.2, Radius: 45 * q.Millimetre,
 		Until: Until{For: 20 * q.Minute},
 	}
-	torch.Power = 12 * q.Kilowatt
-	reheat := torch
 	c := Case{
 		Body: body, Start: 5, Env: Environment{Air: 5, Wind: 3, Skin: Scaled},
 		Probes: []Probe{
@@ -30,7 +28,7 @@ func repair12() Case {
 		},
 		Events: []Event{torch},
 	}
-	lines := [][2]float64{{0, 3}, {0, 6}, {-3, 9}, {3, 9}, {-4, 13}, {4, 13}, {-6, 17}, {0, 17}, {6, 17}, {-8, 22}, {0, 22}, {8, 22}}
+	lines := [][2]float64{{0, 4.5}, {0, 8}, {-2.5, 12}, {2.5, 12}, {-3.5, 16}, {3.5, 16}, {-6, 20}, {0, 20}, {6, 20}, {-8, 24}, {0, 24}, {8, 24}}
 	for i, l := range lines {
 		c.Events = append(c.Events,
 			Bead{Name: fmt.Sprintf("bead %d", i+1), From: MM(-80, l[0], l[1]), To: MM(80, l[0], l[1]),
@@ -38,7 +36,6 @@ func repair12() Case {
 				Hold: &Hold{Probes: []string{"edge", "far +75"}, Ceiling: q.Known[q.Temperature](200), Longest: 30 * q.Minute}},
 			Wait{Name: "chip", Until: Until{For: 60}})
 	}
-	_ = reheat
 	c.Events = append(c.Events, Wait{Name: "cool", Until: Until{For: 2 * q.Hour}})
 	return c
 }

@@ -60,8 +60,8 @@ type levelRow struct {
 // levels are choices of this solver, found by halving until the answers stood:
 // see docs/verification.md.
 var levels = [...]levelRow{
-	Working: {along: 5e-3, across: 2.5e-3, through: 3.2e-3, growth: 0.28, largest: 60e-3, least: 5, arc: 0.5, flame: 10, wait: 60, tol: 2},
-	Coarse:  {along: 10e-3, across: 4e-3, through: 6.5e-3, growth: 0.45, largest: 100e-3, least: 3, arc: 1.2, flame: 30, wait: 150, tol: 5},
+	Working: {along: 5e-3, across: 2.5e-3, through: 3.2e-3, growth: 0.28, largest: 60e-3, least: 5, arc: 0.5, flame: 10, wait: 60, tol: 1},
+	Coarse:  {along: 12e-3, across: 4e-3, through: 6.5e-3, growth: 0.5, largest: 100e-3, least: 3, arc: 1.6, flame: 30, wait: 150, tol: 5},
 	Fine:    {along: 2.5e-3, across: 1.25e-3, through: 1.6e-3, growth: 0.15, largest: 30e-3, least: 10, arc: 0.2, flame: 2, wait: 20, tol: 0.5},
 }
 

@@ -132,7 +132,12 @@ func (s *solver) solidAlong(ijk [3]int, axis, at int) bool {
 func (s *solver) home(at [3]float64) (int, error) {
 	g := s.g
 	i, j, k := g.locate(0, at[0]), g.locate(1, at[1]), g.locate(2, at[2])
-	if c := g.index(i, j, k); s.solid(c) {
+	const beside = 10e-3 // m: further off it is not a place on this part
+	off := 0.0           // from the grid itself
+	for a := range 3 {
+		off = max(off, g.edge[a][0]-at[a], at[a]-g.edge[a][g.n[a]])
+	}
+	if c := g.index(i, j, k); s.solid(c) && off < beside {
 		return c, nil
 	}
 	best, far := -1, math.Inf(1)
@@ -159,7 +164,7 @@ func (s *solver) home(at [3]float64) (int, error) {
 			}
 		}
 	}
-	if best < 0 {
+	if best < 0 || far > beside*beside {
 		return 0, fmt.Errorf("there is no steel at (%.4g, %.4g, %.4g) mm", at[0]*1000, at[1]*1000, at[2]*1000)
 	}
 	return best, nil

@@ -31,7 +31,8 @@ type runner struct {
 	missed  float64 // flame energy past the edges, gross into steel
 	shot    float64 // time of the last picture
 	pace    int
-	halved  int // steps that had to be halved
+	halved  int     // steps that had to be halved
+	stop    float64 // computed so far and no further
 }
 
 // Run computes a case. It returns ctx's error when cancelled, and *TooLarge
@@ -41,7 +42,15 @@ func Run(ctx context.Context, c Case, o Options) (History, error) {
 	if err != nil {
 		return History{}, err
 	}
-	for i, e := range c.Events {
+	return r.all()
+}
+
+// all walks through the events.
+func (r *runner) all() (History, error) {
+	for i, e := range r.c.Events {
+		if r.over() {
+			break
+		}
 		r.event, r.name = i, eventName(e)
 		if err := r.do(e); err != nil {
 			return History{}, err
@@ -52,6 +61,9 @@ func Run(ctx context.Context, c Case, o Options) (History, error) {
 	r.finish()
 	return *r.hist, nil
 }
+
+// over says that the end of a run cut short is reached.
+func (r *runner) over() bool { return r.t >= r.stop-1e-9 }
 
 // newRunner makes everything ready for the first step; nothing of the size of
 // the grid is allocated afterwards.
@@ -78,6 +90,7 @@ func newRunner(ctx context.Context, c *Case, o Options) (*runner, error) {
 	r.startSection()
 	r.record()
 	r.dt = float64(o.ArcStep)
+	r.stop = math.Inf(1)
 	return r, nil
 }
 
@@ -306,7 +319,7 @@ func (r *runner) burn(b *Bead, n int) error {
 	if b.PerRod > 0 {
 		rod = float64(b.PerRod)
 	}
-	for done < a.length-1e-9 {
+	for done < a.length-1e-9 && !r.over() {
 		end := min(done+rod, a.length)
 		r.dtLast = 0
 		r.dt = float64(r.o.ArcStep)
@@ -318,6 +331,9 @@ func (r *runner) burn(b *Bead, n int) error {
 			return a.heats(done+speed*(from-t0), done+speed*(to-t0))
 		}
 		for i := range int(steps) {
+			if r.over() {
+				return nil
+			}
 			p := done + (end-done)*float64(i+1)/steps
 			fill = r.layUpTo(n, fill, a, p)
 			if err := r.advance(dt, source, power); err != nil {
@@ -334,19 +350,24 @@ func (r *runner) burn(b *Bead, n int) error {
 			}
 		}
 	}
-	fill = r.layUpTo(n, fill, a, math.Inf(1))
+	r.layUpTo(n, fill, a, math.Inf(1))
 	return nil
 }
 
+// stiffest is the longest step in explicit limits: beyond it the splitting of the
+// axes begins to ring at inner corners.
+const stiffest = 600
+
 // phase steps until a condition. Waits let the step grow as the curve straightens.
 func (r *runner) phase(u Until, longest float64, source func(a, z float64) []heat, power float64) (bool, error) {
-	end := r.t + float64(u.For)
+	end := min(r.t+float64(u.For), r.stop)
 	least := r.t + float64(u.Least)
 	free := len(u.Probes) == 0
 	if !free && u.Least == 0 && r.meets(&u, r.now) {
 		return true, nil
 	}
 	small := float64(r.o.ArcStep) / 4
+	longest = min(longest, stiffest*r.s.explicit)
 	for end-r.t > 1e-9*(1+end) {
 		dt := min(r.dt, longest)
 		if !free {

@@ -22,9 +22,7 @@ type zone struct {
 	peak     []float64
 	t8, t5   []float64
 	started  float64
-	end      float64
 	anyAbove bool
-	dead     bool
 }
 
 func newZone(s *solver, b *Bead, n int) *zone {

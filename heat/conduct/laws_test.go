@@ -1,0 +1,515 @@
+package conduct
+
+import (
+	"context"
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	q "soundmetal/quantity"
+)
+
+// The energy balance of a whole repair closes to 0.1 % at every level, the loss
+// being added up from surface temperatures and not from the solution.
+func TestEnergyBalanceOfARepair(t *testing.T) {
+	for _, l := range []Level{Coarse, Working} {
+		h := mustRun(t, repair12(), Options{Level: l})
+		check(t, l.String()+" imbalance, %", 100*float64(h.Ledger.Imbalance()), 0, 0.1)
+		arcs := 0.0
+		for _, e := range repair12().Events {
+			if b, ok := e.(Bead); ok {
+				arcs += float64(b.Power) * b.length() / float64(b.Speed)
+			}
+		}
+		check(t, l.String()+" heat of the arcs, J", float64(h.Ledger.Arc), arcs, 1e-6*arcs)
+	}
+}
+
+// Every shape keeps its balance, cools towards the air and never below it, with
+// a bead on it, at several step lengths. Any scheme that is not sound where the
+// shape is not a block shows here.
+func TestShapesStaySound(t *testing.T) {
+	const mm = q.Millimetre
+	for _, r := range []struct {
+		body Body
+		bead Point
+	}{
+		{Tee(300*mm, 300*mm, 25*mm, 20*mm, 150*mm), MM(0, 10, 25)},
+		{Corner(300*mm, 200*mm, 20*mm, 15*mm, 200*mm), MM(0, 15, 20)},
+		{BoxSection(600*mm, 300*mm, 250*mm, 16*mm, 12*mm), MM(0, 0, 16)},
+		{Block(300*mm, 300*mm, 200*mm), MM(0, 0, 200)},
+	} {
+		if r.body.Name == "tee" {
+			r.body.Groove = Fillet(-60*mm, 60*mm, 10*mm, 25*mm, 10*mm, 1)
+		}
+		from, to := r.bead, r.bead
+		from.X, to.X = -60*mm, 60*mm
+		for _, longest := range []q.Time{5, 60, 600} {
+			c := Case{Body: r.body, Start: 20, Env: Environment{Air: 0, Wind: 5, Skin: Scaled},
+				Probes: []Probe{{"bead", r.bead}},
+				Events: []Event{
+					Bead{From: from, To: to, Speed: 2.5e-3, Power: 3000},
+					Wait{Until: Until{For: 2 * q.Hour}},
+				}}
+			name := r.body.Name + " step " + num(float64(longest))
+			h := mustRun(t, c, Options{LongestStep: longest})
+			check(t, name+" imbalance, %", 100*float64(h.Ledger.Imbalance()), 0, 0.1)
+			low, last := math.Inf(1), math.Inf(1)
+			for i, v := range h.Temps[0] {
+				low = min(low, float64(v))
+				if h.Times[i] > h.Beads[0].End+60 {
+					if float64(v) > last+0.3 {
+						t.Errorf("%s: warms up from %.3f to %.3f °C while cooling at %.0f s", name, last, v.C(), float64(h.Times[i]))
+					}
+					last = float64(v)
+				}
+			}
+			if low < -0.1 {
+				t.Errorf("%s: falls to %.3f °C, below the air of 0 °C", name, low)
+			}
+		}
+	}
+}
+
+// A long step taken right after an arc is solved again or halved, not believed.
+func TestRashStepIsHalved(t *testing.T) {
+	const mm = q.Millimetre
+	c := Case{Body: Block(200*mm, 200*mm, 60*mm), Start: 0, Env: Environment{Air: 0},
+		Events: []Event{Bead{From: MM(-40, 0, 60), To: MM(40, 0, 60), Speed: 2.5e-3, Power: 3000}}}
+	r, err := newRunner(context.Background(), &c, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := r.do(c.Events[0]); err != nil {
+		t.Fatal(err)
+	}
+	before := r.s.stored()
+	r.step(r.t, 60, nil, 0, 0)
+	if r.halved == 0 && r.s.redone == 0 {
+		t.Error("a step of 60 s from a molten pool was taken as it came")
+	}
+	lost := before - r.s.stored()
+	if lost < 0 || lost > 0.1*before {
+		t.Errorf("lost %.4g J of %.4g J in a minute of still air", lost, before)
+	}
+	for cell := range r.s.state {
+		if v := r.s.temp(cell); r.s.solid(cell) && (v < -3 || v > 700) {
+			t.Fatalf("cell %d at %.1f °C after a minute", cell, v)
+		}
+	}
+}
+
+// A symmetric case gives a symmetric result, and half of it gives the same.
+func TestSymmetry(t *testing.T) {
+	const mm = q.Millimetre
+	build := func(half bool) Case {
+		body := Plate(300*mm, 240*mm, 20*mm)
+		if half {
+			body = HalfPlate(300*mm, 240*mm, 20*mm)
+		}
+		c := Case{Body: body, Start: 10, Env: Environment{Air: 10, Wind: 2},
+			Probes: []Probe{{"far", MM(0, 60, 0)}, {"near", MM(-40, 15, 20)}, {"line", MM(20, 0, 20)}},
+			Events: []Event{
+				Torch{Face: ZHigh, Path: []Point{MM(-60, 30, 20), MM(60, 30, 20), MM(60, -30, 20), MM(-60, -30, 20)},
+					Power: 20e3, Efficiency: 0.25, Radius: 40 * mm, Until: Until{For: 200}},
+				Bead{From: MM(-50, 0, 20), To: MM(50, 0, 20), Speed: 3e-3, Power: 2500},
+				wait(300),
+			}}
+		if !half {
+			c.Probes = append(c.Probes, Probe{"far'", MM(0, -60, 0)}, Probe{"near'", MM(-40, -15, 20)})
+		}
+		return c
+	}
+	full, half := mustRun(t, build(false), Options{}), mustRun(t, build(true), Options{})
+	check(t, "far, other side", float64(full.Final[3]), float64(full.Final[0]), 1e-6)
+	check(t, "near, other side", float64(full.Final[4]), float64(full.Final[1]), 1e-6)
+	for i := range 3 {
+		check(t, "half, "+half.Probes[i].Name, float64(half.Final[i]), float64(full.Final[i]), 0.005*float64(full.Final[i]))
+	}
+	check(t, "half holds half the heat", float64(half.Ledger.Stored), float64(full.Ledger.Stored)/2, 0.002*float64(full.Ledger.Stored))
+}
+
+// Observed order of convergence in the cell size and in the step, on a smooth
+// problem: a bar warmed at one end and cooled at the other. Cells with steel's own
+// properties; steps with constant ones, since with steel's the differences soon
+// reach the grain of the table, some thousandths of a kelvin.
+func TestOrderOfConvergence(t *testing.T) {
+	steel := Carbon()
+	at := func(cell, step float64, o *Options) float64 {
+		c := bar(0.12, steel, 20, []Surface{{Where: Side(ZLow), Film: 60, Air: 20}}, 0.03)
+		c.Surfaces = append([]Surface{{Where: Side(ZHigh), Film: 400, AirAt: func(s q.Time) q.Temperature {
+			return q.Temperature(20 + 500*math.Pow(math.Sin(math.Pi*float64(s)/1200), 2))
+		}}}, c.Surfaces...)
+		c.Events = []Event{wait(600)}
+		e := even(cell, step)
+		if o != nil {
+			e = *o
+		}
+		e.Tolerance = 1e6
+		e.ArcStep = q.Time(step)
+		return float64(mustRun(t, c, e).Final[0])
+	}
+	order := func(name string, v [3]float64, low, high float64) {
+		p := math.Log2(math.Abs(v[0]-v[1]) / math.Abs(v[1]-v[2]))
+		t.Logf("%s: %.6f %.6f %.6f, order %.2f", name, v[0], v[1], v[2], p)
+		if p < low || p > high {
+			t.Errorf("%s: observed order %.2f, want %.2f to %.2f", name, p, low, high)
+		}
+	}
+	order("cells of 12, 6, 3 mm", [3]float64{at(12e-3, 1, nil), at(6e-3, 1, nil), at(3e-3, 1, nil)}, 1.7, 2.6)
+	steel = refSteel
+	order("steps of 40, 20, 10 s", [3]float64{at(2e-3, 40, nil), at(2e-3, 20, nil), at(2e-3, 10, nil)}, 1.7, 2.6)
+	steel = Carbon()
+	graded := func(n float64) *Options {
+		return &Options{Along: 1, Across: 1, Through: q.Length(4e-3 / n), Growth: q.Ratio(0.1), Largest: 1, Least: 1,
+			LongestStep: 1, Zone: []Box{{At(0, 0, 0.08), At(0.01, 0.01, 0.12)}}}
+	}
+	// the growth of a halved grid stays: cell sizes are in proportion everywhere
+	scale := func(n float64) *Options { o := graded(n); o.Growth = q.Ratio(0.1 / n); return o }
+	order("graded cells", [3]float64{at(0, 1, scale(1)), at(0, 1, scale(2)), at(0, 1, scale(4))}, 1.6, 2.6)
+}
+
+// The step loop allocates nothing, whatever the grid.
+func TestStepsAllocateNothing(t *testing.T) {
+	c := repair12()
+	r, err := newRunner(context.Background(), &c, Options{Level: Coarse})
+	if err != nil {
+		t.Fatal(err)
+	}
+	into := []heat{{int32(r.s.home2(t)), 1}}
+	at := 0.0
+	n := testing.AllocsPerRun(50, func() { r.s.step(at, 0.5, 0.5, into, 100); at += 0.5 })
+	if n != 0 {
+		t.Errorf("a step allocates %v times, want 0", n)
+	}
+}
+
+func (s *solver) home2(t *testing.T) int {
+	c, err := s.home([3]float64{0, 0.05, 0.01})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// Same input, same output, to the last bit.
+func TestDeterministic(t *testing.T) {
+	a, b := mustRun(t, repair12(), Options{Level: Coarse}), mustRun(t, repair12(), Options{Level: Coarse})
+	if d := cmp.Diff(a, b); d != "" {
+		t.Errorf("two runs differ:\n%s", d)
+	}
+}
+
+func TestCancelAndProgress(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	calls, last := 0, q.Time(-1)
+	_, err := Run(ctx, repair12(), Options{Level: Coarse, Progress: func(p Progress) {
+		calls++
+		if p.Time <= last {
+			t.Errorf("progress goes back: %v after %v", p.Time, last)
+		}
+		last = p.Time
+		if calls == 3 {
+			cancel()
+		}
+	}})
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v, want cancelled", err)
+	}
+	if calls != 3 {
+		t.Errorf("%d calls of progress, want to stop after 3", calls)
+	}
+}
+
+func TestTooLargeIsRefusedWithItsSize(t *testing.T) {
+	_, err := Run(context.Background(), repair12(), Options{Along: 0.2e-3, Across: 0.2e-3, Through: 0.2e-3})
+	var large *TooLarge
+	if !errors.As(err, &large) {
+		t.Fatalf("got %v, want a refusal", err)
+	}
+	if !strings.Contains(err.Error(), "cells") || large.NX*large.NY*large.NZ <= large.Limit {
+		t.Errorf("refusal without its size: %v (%+v)", err, large)
+	}
+}
+
+// What is wrong with a case is said before anything is computed.
+func TestWrongCases(t *testing.T) {
+	for _, r := range []struct {
+		name   string
+		change func(*Case)
+		want   string
+	}{
+		{"no steel", func(c *Case) { c.Body.Solid = nil }, "no steel"},
+		{"flat block", func(c *Case) { c.Body.Solid[0].High.Z = 0 }, "no extent along z"},
+		{"probe in the air", func(c *Case) { c.Probes[0].At.Z = 1 }, "no steel at"},
+		{"probe twice", func(c *Case) { c.Probes[1].Name = c.Probes[0].Name }, "name of its own"},
+		{"unknown probe", func(c *Case) { c.Events = []Event{Wait{Until: Until{For: 1, Probes: []string{"x"}}}} }, "no probe"},
+		{"no end", func(c *Case) { c.Events = []Event{Wait{}} }, "longest time"},
+		{"no temperature", func(c *Case) {
+			c.Events = []Event{Wait{Until: Until{For: 1, Probes: []string{"root"}}}}
+		}, "no temperature"},
+		{"cold torch", func(c *Case) { c.Events = []Event{Torch{Path: []Point{{}}, Until: Until{For: 1}}} }, "gross power"},
+		{"efficiency", func(c *Case) {
+			c.Events = []Event{Torch{Path: []Point{{}}, Power: 1, Efficiency: 1.2, Until: Until{For: 1}}}
+		}, "efficiency"},
+		{"bead of no length", func(c *Case) { c.Events = []Event{Bead{Power: 1, Speed: 1}} }, "apart"},
+		{"bead in the air", func(c *Case) {
+			c.Events = []Event{Bead{From: MM(-20, 0, 400), To: MM(20, 0, 400), Power: 1000, Speed: 1e-3}}
+		}, "burns in the air"},
+		{"event by pointer", func(c *Case) { c.Events = []Event{&Wait{}} }, "by value"},
+		{"wind", func(c *Case) { c.Env.Wind = -1 }, "wind"},
+		{"floor above ceiling", func(c *Case) {
+			c.Events = []Event{Bead{From: MM(-20, 0, 3), To: MM(20, 0, 3), Power: 1000, Speed: 1e-3,
+				Hold: &Hold{Floor: q.Known[q.Temperature](200), Ceiling: q.Known[q.Temperature](150)}}}
+		}, "not below the ceiling"},
+	} {
+		c := repair12()
+		r.change(&c)
+		if _, err := Run(context.Background(), c, Options{Level: Coarse}); err == nil || !strings.Contains(err.Error(), r.want) {
+			t.Errorf("%s: got error %v, want one with %q", r.name, err, r.want)
+		}
+	}
+}
+
+// plateCase is a plate under a torch for the laws below.
+func plateCase(thickness, wind, air, power float64) Case {
+	t := q.Length(thickness)
+	return Case{
+		Body: HalfPlate(0.6, 0.5, t), Start: q.Temperature(air), Env: Environment{Air: q.Temperature(air), Wind: q.Speed(wind)},
+		Probes: []Probe{{"far", At(0, 0.075, 0)}, {"near", At(0, 0.075, t)}},
+		Events: []Event{
+			Torch{Face: ZHigh, Path: []Point{At(-0.1, 0.03, t), At(0.1, 0.03, t)}, Power: q.Power(power), Efficiency: 0.25,
+				Radius: 0.045, Until: Until{Probes: []string{"far"}, AtLeast: q.Known[q.Temperature](120), For: 3 * q.Hour}},
+			Wait{Until: Until{For: 2 * q.Hour, Probes: []string{"far"}, AtMost: q.Known[q.Temperature](60)}},
+		},
+	}
+}
+
+// More wind, colder air or a thicker plate never shortens the heating; more wind
+// never lengthens the cooling; the far face is never hotter than the near one
+// under the flame.
+func TestLawsOfHeating(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		thick := rapid.Float64Range(0.012, 0.05).Draw(rt, "thickness")
+		wind := rapid.Float64Range(0, 6).Draw(rt, "wind")
+		air := rapid.Float64Range(-20, 30).Draw(rt, "air")
+		base := mustRunR(rt, plateCase(thick, wind, air, 40e3))
+		time := func(h History) (heating, cooling float64) {
+			heating = float64(h.Marks[0].To)
+			if !h.Marks[0].Met {
+				heating = math.Inf(1)
+			}
+			return heating, float64(h.Marks[1].To - h.Marks[1].From)
+		}
+		heating, cooling := time(base)
+		for i, v := range base.Temps[0] {
+			if base.Times[i] <= base.Marks[0].To && v > base.Temps[1][i]+0.5 {
+				rt.Fatalf("far face %.1f °C above near face %.1f °C under the flame", v.C(), base.Temps[1][i].C())
+			}
+		}
+		if h, c := time(mustRunR(rt, plateCase(thick, wind+4, air, 40e3))); h < heating-1 || c > cooling+1 {
+			rt.Errorf("4 m/s more wind: heating %.0f s instead of %.0f, cooling %.0f s instead of %.0f", h, heating, c, cooling)
+		}
+		if h, _ := time(mustRunR(rt, plateCase(thick, wind, air-15, 40e3))); h < heating {
+			rt.Errorf("15 K colder: heating %.0f s instead of %.0f", h, heating)
+		}
+		if h, _ := time(mustRunR(rt, plateCase(thick*1.4, wind, air, 40e3))); h < heating {
+			rt.Errorf("thicker: heating %.0f s instead of %.0f", h, heating)
+		}
+		if h, _ := time(mustRunR(rt, plateCase(thick, wind, air, 30e3))); h < heating {
+			rt.Errorf("smaller flame: heating %.0f s instead of %.0f", h, heating)
+		}
+	})
+}
+
+func mustRunR(t *rapid.T, c Case) History {
+	h, err := Run(context.Background(), c, Options{Level: Coarse})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// A night at −12 °C with 20 mph of wind against a mild, still day.
+func TestColdWindyNight(t *testing.T) {
+	day := mustRun(t, plateCase(0.025, 0, 18, 40e3), Options{})
+	night := mustRun(t, plateCase(0.025, float64(20*q.MilePerHour), -12, 40e3), Options{})
+	d, n := float64(day.Marks[0].To), float64(night.Marks[0].To)
+	t.Logf("to 120 °C on the far face at 75 mm: day %.1f min, night %.1f min", d/60, n/60)
+	if n < 1.3*d || n > 6*d {
+		t.Errorf("night takes %.2f times the day, want 1.3 to 6", n/d)
+	}
+	dc, nc := float64(day.Marks[1].To-day.Marks[1].From), float64(night.Marks[1].To-night.Marks[1].From)
+	t.Logf("down to 60 °C: day %.1f min, night %.1f min", dc/60, nc/60)
+	if nc > 0.5*dc {
+		t.Errorf("at night the part is below 60 °C after %.0f s, by day %.0f s: wind and frost should more than halve it", nc, dc)
+	}
+}
+
+// A blanket holds the heat. An evenly warm plate under it on both faces cools as
+// a lump with 1/U = 1/3.2 + 1/(h + hr); off again, it cools as if never covered.
+func TestBlanket(t *testing.T) {
+	bare := Case{Body: HalfPlate(0.5, 0.5, 0.025), Start: 150, Env: Environment{Air: 5, Wind: 3},
+		Surfaces: []Surface{{Where: Side(XLow), Insulated: true}, {Where: Side(XHigh), Insulated: true}, {Where: Side(YHigh), Insulated: true}},
+		Probes:   []Probe{{"far", At(0, 0.1, 0)}},
+		Events:   []Event{Wait{Until: Until{For: 12 * q.Hour, Probes: []string{"far"}, AtMost: q.Known[q.Temperature](100)}}}}
+	cover := Blanket{Where: []Region{Side(ZHigh), Side(ZLow)}}
+	covered := bare
+	covered.Events = []Event{cover, bare.Events[0]}
+	off := bare
+	off.Events = []Event{cover, Blanket{Off: true}, Weather{Env: bare.Env}, bare.Events[0]}
+	time := func(c Case) float64 {
+		h := mustRun(t, c, Options{Level: Coarse})
+		check(t, "balance, %", 100*float64(h.Ledger.Imbalance()), 0, 0.1)
+		m := h.Marks[len(h.Marks)-1]
+		return float64(m.To - m.From)
+	}
+	b, k := time(bare), time(covered)
+	t.Logf("150 to 100 °C bare %.0f min, covered %.0f min", b/60, k/60)
+	const rcd = 7850 * 500 * 0.025 / 2 // J/m²K for each face at about 125 °C
+	lump := func(film float64) float64 { return rcd / film * math.Log((150-5)/(100-5.0)) }
+	check(t, "covered, s", k, lump(1/(1/3.2+1/(16+4.5))), 0.06*k)
+	check(t, "bare, s", b, lump(16+radiate(0.7*stefanBoltzmann, 125, 5)), 0.06*b)
+	check(t, "blanket taken off at once, s", time(off), b, 1)
+}
+
+// Sweeping to and fro quickly is the flame spread along its path.
+func TestMovingFlameIsTheSpreadFlame(t *testing.T) {
+	c := plateCase(0.025, 2, 10, 40e3)
+	spread := mustRun(t, c, Options{})
+	torch := c.Events[0].(Torch)
+	torch.Speed = 40e-3
+	c.Events = []Event{torch, c.Events[1]}
+	moving := mustRun(t, c, Options{FlameStep: 0.5})
+	a, b := float64(spread.Marks[0].To), float64(moving.Marks[0].To)
+	check(t, "time to 120 °C on the far face, s", b, a, 0.03*a)
+	check(t, "balance of the moving flame, %", 100*float64(moving.Ledger.Imbalance()), 0, 0.1)
+}
+
+// The control rule: wait above the ceiling, heat below the floor, and say so.
+func TestHold(t *testing.T) {
+	const mm = q.Millimetre
+	torch := Torch{Face: ZHigh, Path: []Point{MM(-60, 0, 12), MM(60, 0, 12)}, Power: 40e3, Efficiency: 0.25, Radius: 45 * mm, Until: Until{For: 1}}
+	hold := &Hold{Probes: []string{"read"}, Floor: q.Known[q.Temperature](100), Ceiling: q.Known[q.Temperature](160), Reheat: &torch}
+	bead := Bead{From: MM(-50, 0, 12), To: MM(50, 0, 12), Speed: 2.5e-3, Power: 3000, Hold: hold}
+	c := Case{Body: Plate(300*mm, 200*mm, 12*mm), Start: 10, Env: Environment{Air: 10},
+		Probes: []Probe{{"read", MM(0, 40, 0)}},
+		Events: []Event{bead, bead, bead, wait(1200), bead}}
+	h := mustRun(t, c, Options{})
+	for i, b := range h.Beads {
+		t.Logf("bead %d asked %.0f waited %.0f reheated %.0f start %.0f at %.1f °C", i+1, b.Asked, b.Waited, b.Reheated, b.Start, b.Before[0].C())
+		if v := b.Before[0].C(); v < 99.9 || v > 160.1 {
+			t.Errorf("bead %d laid at %.1f °C, outside 100 to 160 °C", i+1, v)
+		}
+		if !b.Ready {
+			t.Errorf("bead %d is marked not ready", i+1)
+		}
+	}
+	if h.Beads[0].Reheated == 0 || h.Beads[0].Waited != 0 {
+		t.Errorf("bead 1 on cold steel: waited %v reheated %v", h.Beads[0].Waited, h.Beads[0].Reheated)
+	}
+	if h.Beads[2].Waited == 0 {
+		t.Errorf("bead 3 did not wait for the ceiling")
+	}
+	if h.Beads[3].Reheated == 0 || h.Ledger.Gross == 0 {
+		t.Errorf("bead 4 after a pause was not reheated: %+v", h.Beads[3])
+	}
+	hold.Reheat = nil
+	cold := mustRun(t, c, Options{})
+	if cold.Beads[0].Ready {
+		t.Error("without a torch the first bead cannot be ready, and is not marked")
+	}
+}
+
+// Beads fill the groove: nothing is left open, and each has its own cells.
+func TestBeadsFillTheGroove(t *testing.T) {
+	c := repair12()
+	r, err := newRunner(context.Background(), &c, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := c.Body.Groove
+	open0 := 0.0
+	for cell, st := range r.s.state {
+		if st == open {
+			i, j, k := r.s.g.ijk(cell)
+			open0 += r.s.volume(i, j, k)
+		}
+	}
+	want := float64(g.Area()) * float64(g.To-g.From)
+	check(t, "volume of the groove on the grid, m³", open0, want, 0.12*want)
+	if _, err := r.all(); err != nil {
+		t.Fatal(err)
+	}
+	for cell, st := range r.s.state {
+		if st == open {
+			t.Fatalf("cell %d is still open after the last bead", cell)
+		}
+	}
+	for n, f := range r.fills {
+		if len(f) == 0 {
+			t.Errorf("bead %d fills no cell", n+1)
+		}
+	}
+}
+
+// Answers read the history as it is.
+func TestAnswers(t *testing.T) {
+	c := plateCase(0.025, 3, 5, 40e3)
+	h := mustRun(t, c, Options{})
+	r, err := h.Reach(120, "far")
+	if err != nil {
+		t.Fatal(err)
+	}
+	check(t, "reach against the event's own end, s", float64(r.Value), float64(h.Marks[0].To), 0.5)
+	v, err := h.Temperature("far", r.Value)
+	if err != nil {
+		t.Fatal(err)
+	}
+	check(t, "temperature then", v.C(), 120, 0.01)
+	f, err := h.FallsBelow(100, h.Marks[0].To, "far")
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, _ = h.Temperature("far", h.Marks[0].To+f.Value)
+	check(t, "temperature when it falls below 100", v.C(), 100, 0.01)
+	cool, err := h.CoolsTo(80, h.Marks[0].To, "far", "near")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if cool.Value <= f.Value {
+		t.Errorf("cools to 80 °C in %v before falling below 100 °C in %v", cool.Value, f.Value)
+	}
+	if _, err := h.Reach(900, "far"); err == nil || !strings.Contains(err.Error(), "not reached") {
+		t.Errorf("900 °C: got %v, want a refusal", err)
+	}
+	if _, err := h.Reach(90, "nowhere"); err == nil {
+		t.Error("an unknown probe was accepted")
+	}
+	if _, err := h.CoolingTime(0); err == nil {
+		t.Error("t8/5 without a bead was given")
+	}
+}
+
+// ISO 13916 (check M36): 40, 50 and 75 mm for 10, 20 and 60 mm.
+func TestReadingPoints(t *testing.T) {
+	for _, r := range []struct{ t, a, band float64 }{{10, 40, 75}, {20, 50, 75}, {60, 75, 75}, {100, 75, 100}} {
+		res, err := ReadingPoints(-0.05, 0.05, 0, q.Length(r.t/1000), false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		check(t, num(r.t)+" mm A", res.Basis.Steps[0].Value, r.a, 1e-9)
+		check(t, num(r.t)+" mm band", res.Basis.Steps[1].Value, r.band, 1e-9)
+		check(t, num(r.t)+" mm probe", res.Value[0].At.Y.MM(), r.a, 1e-9)
+		if len(res.Value) != 8 {
+			t.Errorf("%d points, want 8", len(res.Value))
+		}
+	}
+	if _, err := ReadingPoints(0, 0, 0, 0.02, false); err == nil {
+		t.Error("a weld of no length was accepted")
+	}
+}
