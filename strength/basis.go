@@ -76,7 +76,12 @@ func num(v float64) string {
 }
 
 // percent prints a share.
-func percent(v float64) string { return fmt.Sprintf("%.2g %%", 100*v) }
+func percent(v float64) string {
+	if v >= 0.1 {
+		return fmt.Sprintf("%.0f %%", 100*v)
+	}
+	return fmt.Sprintf("%.2g %%", 100*v)
+}
 
 // list joins words as a sentence does.
 func list(words []string) string {

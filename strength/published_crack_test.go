@@ -210,3 +210,9 @@ func TestPublishedCriticalSize(t *testing.T) {
 		check{"fracture alone at 60 and 150 is too long", math.Pow(60/150.0, 2) / math.Pi * 1000, 50.9, 1e-3})
 	run(t, checks)
 }
+
+// yEdgeTada is Tada's form of the edge crack for all α, a check on yEdge.
+func yEdgeTada(a, w float64) float64 {
+	x := math.Pi * a / w / 2
+	return math.Sqrt(math.Tan(x)/x) * (0.752 + 2.02*a/w + 0.37*math.Pow(1-math.Sin(x), 3)) / math.Cos(x)
+}

@@ -48,12 +48,6 @@ func yEdge(a, w float64) float64 {
 	return 1.12 + x*(-0.231+x*(10.55+x*(-21.72+x*30.39)))
 }
 
-// yEdgeTada is Tada's form for all α, kept as a check on yEdge.
-func yEdgeTada(a, w float64) float64 {
-	x := math.Pi * a / w / 2
-	return math.Sqrt(math.Tan(x)/x) * (0.752 + 2.02*a/w + 0.37*math.Pow(1-math.Sin(x), 3)) / math.Cos(x)
-}
-
 func yEdgeBending(a, w float64) float64 {
 	x := a / w
 	return 1.122 + x*(-1.40+x*(7.33+x*(-13.08+x*14.0)))

@@ -6,22 +6,20 @@ import (
 
 // The quantities that only this room uses, in SI like those of quantity.
 type (
-	SecondMoment       float64 // m⁴
-	SectionModulus     float64 // m³
-	LineForce          float64 // N/m, shear flow or load on a weld per length
-	RestraintIntensity float64 // N/m per metre of weld = Pa
-	Cycles             float64 // load cycles
-	PerHour            float64 // load cycles in one hour of work
-	Spread             float64 // standard deviation of the natural logarithm of a quantity
+	SecondMoment   float64 // m⁴
+	SectionModulus float64 // m³
+	LineForce      float64 // N/m, shear flow or load on a weld per length
+	Cycles         float64 // load cycles
+	PerHour        float64 // load cycles in one hour of work
+	Spread         float64 // standard deviation of the natural logarithm of a quantity
 )
 
 const (
-	mm4     SecondMoment       = 1e-12
-	mm3     SectionModulus     = 1e-9
-	perMM   LineForce          = 1e3                 // 1 N/mm
-	perMM2  RestraintIntensity = 1e6                 // 1 N/mm per mm
-	rootMM                     = 31.6227766016837933 // N/mm^1.5 in 1 MPa√m
-	elastic                    = "elastic_modulus"   // key of E in figures.csv
+	mm4     SecondMoment   = 1e-12
+	mm3     SectionModulus = 1e-9
+	perMM   LineForce      = 1e3                 // 1 N/mm
+	rootMM                 = 31.6227766016837933 // N/mm^1.5 in 1 MPa√m
+	elastic                = "elastic_modulus"   // key of E in figures.csv
 )
 
 // MM4 gives mm⁴.
@@ -32,9 +30,6 @@ func (w SectionModulus) MM3() float64 { return float64(w / mm3) }
 
 // PerMM gives N/mm.
 func (f LineForce) PerMM() float64 { return float64(f / perMM) }
-
-// PerMM2 gives N/mm per mm of weld.
-func (k RestraintIntensity) PerMM2() float64 { return float64(k / perMM2) }
 
 // kSI makes a stress intensity of N/mm^1.5.
 func kSI(k float64) q.StressIntensity { return q.StressIntensity(k/rootMM) * q.MPaRootMetre }
