@@ -327,18 +327,21 @@ func (in Need) ask() string {
 		}
 		one := in
 		one.Steels = []Base{s}
-		var best []Candidate
+		var best Candidate
+		found := false
 		for _, c := range classes {
-			if v := one.judge(c); c.Process == Rod && v.Verdict != No {
-				best = append(best, v)
+			if c.Process != Rod {
+				continue
+			}
+			if v := one.judge(c); v.Verdict != No && (!found || better(v, best) < 0) {
+				best, found = v, true
 			}
 		}
-		if len(best) == 0 {
+		if !found {
 			first["none"] = true
 			continue
 		}
-		slices.SortStableFunc(best, better)
-		first[best[0].Class.ID] = true
+		first[best.Class.ID] = true
 	}
 	if len(first) < 2 {
 		return ""

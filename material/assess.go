@@ -60,7 +60,13 @@ func (w *weighing) credibles() []Candidate {
 	if w.strange {
 		return w.assessment().Credible
 	}
-	all := make([]Candidate, 0, listed)
+	n := 0
+	for _, c := range w.credible {
+		if c {
+			n++
+		}
+	}
+	all := make([]Candidate, 0, n)
 	for _, f := range w.order() {
 		if w.credible[f] {
 			all = append(all, w.candidate(f))
