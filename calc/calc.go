@@ -34,7 +34,9 @@ type Method struct {
 	ID          string
 	Title       string
 	Params      []Param
-	Composition bool // takes C= Si= Mn= ... in % by mass
+	Composition bool     // takes C= Si= Mn= ... in % by mass
+	Example     []string // a call that applies, as name=value (examples.go)
+	Limits      string   // where the method holds, in words (examples.go)
 	run         func(a *args) (Answer, error)
 }
 
@@ -84,7 +86,7 @@ func Find(id string) (Method, error) {
 	return Method{}, &UsageError{fmt.Sprintf("no method %q; the nearest is %q; `soundmetal calc` lists them", id, closest(id, ids))}
 }
 
-// Outcome is the JSON form of an answer (see docs/calc.md).
+// Outcome is the JSON form of an answer (see docs/commands.md).
 type Outcome struct {
 	Method  string         `json:"method"`
 	Title   string         `json:"title"`
@@ -125,11 +127,11 @@ func Run(id string, nameValues []string) (Outcome, error) {
 	}
 	answer, err := m.run(a)
 	var out *source.OutOfRange
+	var none *notApplicable
 	switch {
-	case errors.As(err, &out):
-		b := answer.Basis
-		o := outcome(m, b)
-		o.Applies, o.Limit = false, out.Error()
+	case errors.As(err, &out), errors.As(err, &none):
+		o := outcome(m, m.refusalBasis(answer.Basis))
+		o.Applies, o.Limit = false, err.Error()
 		return o, nil
 	case err != nil:
 		return Outcome{}, &UsageError{m.ID + ": " + strings.TrimPrefix(err.Error(), m.ID+": ")}
@@ -138,6 +140,30 @@ func Run(id string, nameValues []string) (Outcome, error) {
 	o.Applies = true
 	o.Result = &Figure{answer.Value, answer.Unit, answer.Low, answer.High, answer.Text}
 	return o, nil
+}
+
+// notApplicable is the answer of a method that says nothing about what was
+// asked, and cannot say so as a range.
+type notApplicable struct{ err error }
+
+func (e *notApplicable) Error() string { return e.err.Error() }
+
+// refusalBasis gives a refusal the formula, source and reason of the method,
+// where the room left them out. They are the same for every call.
+func (m Method) refusalBasis(b source.Basis) source.Basis {
+	if b.Ref.Key != "" {
+		return b
+	}
+	a, err := m.parse(m.Example)
+	if err != nil {
+		return b
+	}
+	example, err := m.run(a)
+	if err != nil {
+		return b
+	}
+	e := example.Basis
+	return source.Basis{Formula: e.Formula, Ref: e.Ref, Also: e.Also, Why: e.Why, Skip: e.Skip}
 }
 
 func outcome(m Method, b source.Basis) Outcome {

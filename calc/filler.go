@@ -26,7 +26,10 @@ func fillerMethods() []Method {
 					return Answer{}, err
 				}
 				r, err := filler.Exposure(c, a.word("steel") == "qt")
-				return value(r.Value.Hours(), "h", fmt.Sprintf("%.3g h", r.Value.Hours()), r.Basis), err
+				if err != nil { // a known rod that is not of the table
+					return Answer{}, &notApplicable{fmt.Errorf("exposure: %w", err)}
+				}
+				return value(r.Value.Hours(), "h", fmt.Sprintf("%.3g h", r.Value.Hours()), r.Basis), nil
 			}},
 	}
 }

@@ -32,6 +32,21 @@ func heatMethods() []Method {
 				r, err := heat.PreheatPrequalified(heat.Category(a.word("category")), get[q.Length](a, "d"))
 				return celsius(r.Value.Minimum, r.Basis), err
 			}},
+		{ID: "preheat-ms", Title: "Minimum preheat of high-carbon steel, shop chart and martensite start", Composition: true,
+			Params: []Param{text("steel", "grade or family, where it has a row of its own: 4140, 4340, 1045").optional(), hydrogen("H", "diffusible hydrogen of the rod"),
+				choice("restraint", "restraint", "low", "medium", "high").or("high")},
+			run: func(a *args) (Answer, error) {
+				in := heat.MsInput{Steel: steelOf(a), Hydrogen: get[q.Hydrogen](a, "H"), Restraint: job.Restraint(a.word("restraint"))}
+				if a.has("steel") {
+					g, err := heat.ParseGroup(a.word("steel"))
+					if err != nil {
+						return Answer{}, err
+					}
+					in.Group = g
+				}
+				r, err := heat.PreheatMs(in)
+				return celsius(r.Value.Minimum, r.Basis), err
+			}},
 		{ID: "preheat-ito", Title: "Preheat by Ito-Bessyo, a cross check",
 			Params: []Param{percent("Pcm", "composition parameter Pcm"), hydrogen("H", "hydrogen"), length("d", "thickness"),
 				stress("K", "restraint intensity, N/mm per mm").optional(), choice("hydrogen_by", "how H was measured", "iso", "glycerine").or("iso")},
