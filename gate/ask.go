@@ -81,11 +81,11 @@ func (f *facts) doubtOf(role string) (because, words []string) {
 
 func (f *facts) hisWords(id string) []string {
 	if id == "approval" {
-		return []string{strconv.Quote(f.item.Approval)}
+		return []string{strconv.Quote(fact(f.item.Approval))}
 	}
 	var words []string
 	for _, s := range []string{f.item.Name, f.item.Part} {
-		if s = strings.TrimSpace(s); s != "" {
+		if s = fact(s); s != "" {
 			words = append(words, strconv.Quote(s))
 		}
 	}
@@ -102,7 +102,7 @@ var askWhen = map[string]trigger{
 	"hangs-load":     askHangsLoad,
 	"on-road":        askOnRoad,
 	"contents":       askContents,
-	"tyres":          func(f *facts) []string { return both(f.means(hub), unknown("tyre fitted", f.machine.Tyres)) },
+	"tyres":          func(f *facts) []string { return both(unknown("tyre fitted", f.machine.Tyres), f.means(hub)) },
 	"iron":           askIron,
 	"blocked":        func(f *facts) []string { return unknown("can be lowered, blocked and pinned", f.machine.Blocked) },
 	"fire-ban":       func(f *facts) []string { return unknown("fire ban", f.site.FireBan) },
@@ -150,14 +150,14 @@ func askLiftsPeople(f *facts) []string {
 	if f.has(peopleTag) != nil {
 		return nil
 	}
-	return both(f.hasAny(mayPeopleTag, unknownTraits), unknown("lifts people", f.machine.LiftsPeople))
+	return both(unknown("lifts people", f.machine.LiftsPeople), f.hasAny(mayPeopleTag, unknownTraits))
 }
 
 func askHangsLoad(f *facts) []string {
 	if f.away() {
 		return nil
 	}
-	return both(f.hasAny(mayHangTag, unknownTraits), unknown("hangs a load", f.machine.HangsLoad))
+	return both(unknown("hangs a load", f.machine.HangsLoad), f.hasAny(mayHangTag, unknownTraits))
 }
 
 // askOnRoad: it matters where the part is or may be of the frame or coupling.
@@ -168,7 +168,7 @@ func askOnRoad(f *facts) []string {
 			frame = append(frame, h.because())
 		}
 	}
-	return both(frame, f.hasAny(mayOnRoadTag, roadTag, unknownTraits), unknown("runs on the road", f.machine.OnRoad))
+	return both(unknown("runs on the road", f.machine.OnRoad), frame, f.hasAny(mayOnRoadTag, roadTag, unknownTraits))
 }
 
 func (f *facts) overlap(means []string, which ...string) []string {
@@ -199,7 +199,7 @@ func askIron(f *facts) []string {
 	if known || f.iron() != nil || f.means(string(job.SteeringBrake), string(job.Wheel)) != nil {
 		return nil
 	}
-	return both(f.holdsWheel(), []string{say("spark", "")})
+	return both([]string{say("spark", "")}, f.holdsWheel())
 }
 
 func askWelded(f *facts) []string {
@@ -225,7 +225,7 @@ func askHowOften(f *facts) []string {
 func askInsured(f *facts) []string {
 	odd := either(is("above head height", f.site.AtHeight),
 		f.rules("mine", "rail", "refinery", "energised-plant", "ship", "over-water", "landfill", "public-road"))
-	return both(odd, unknown("insured for this", f.site.Insured))
+	return both(unknown("insured for this", f.site.Insured), odd)
 }
 
 // askApproval: there is an approval, and an escalation that it does not lift.
@@ -235,7 +235,7 @@ func askApproval(f *facts) []string {
 	}
 	for _, r := range touchRules {
 		if r.class == Escalate && touchWhen[r.id](f) != nil && f.approvalFor(r) == "" {
-			return []string{say("approval", f.item.Approval)}
+			return []string{say("approval", fact(f.item.Approval))}
 		}
 	}
 	return nil

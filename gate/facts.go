@@ -66,7 +66,7 @@ func newFacts(j job.Job, it job.Item) *facts {
 	if strings.TrimSpace(j.Machine.Kind) == "" {
 		f.tags[unknownTraits] = "machine: not known"
 	} else if len(settle(kind, nil)) == 0 {
-		f.tags[unknownTraits] = "machine: " + j.Machine.Kind
+		f.tags[unknownTraits] = "machine: " + fact(j.Machine.Kind)
 	}
 	f.hits = settle(slices.Concat(words, kind), f.tags)
 	f.hits = append(f.hits, settle(find("steel grade", it.Steel.Grade, ofSteel), nil)...)
@@ -83,12 +83,24 @@ func ofPart(k keyword) bool {
 
 func ofSteel(k keyword) bool { return k.in == "steel" }
 
+// longestFact is how many characters of his text a fact repeats.
+const longestFact = 80
+
+// fact gives his text, shortened where it is long.
+func fact(text string) string {
+	text = strings.TrimSpace(text)
+	if n := []rune(text[:min(len(text), 4*longestFact+4)]); len(n) > longestFact {
+		return string(n[:longestFact]) + " ..."
+	}
+	return text
+}
+
 // because gives the fact behind a hit in his words.
 func (h hit) because() string {
-	if strings.EqualFold(strings.TrimSpace(h.text), h.word) {
+	if strings.EqualFold(h.text, h.word) {
 		return h.field + ": " + h.text
 	}
-	return fmt.Sprintf("%s: %s (the word %q)", h.field, strings.TrimSpace(h.text), h.word)
+	return fmt.Sprintf("%s: %s (the word %q)", h.field, h.text, h.word)
 }
 
 // means gives the facts that say for sure that the part is one of these.

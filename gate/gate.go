@@ -76,7 +76,7 @@ func (f Finding) Basis() source.Basis {
 func Screen(j job.Job, it job.Item) Verdict {
 	f := newFacts(j, it)
 	f.asks = f.questions()
-	v := Verdict{Class: Go, Ask: f.asks}
+	v := Verdict{Class: Go, Findings: []Finding{}, Ask: f.asks}
 	for _, r := range touchRules {
 		if because := touchWhen[r.id](f); because != nil {
 			v.Findings = append(v.Findings, r.finding(f, because))

@@ -50,7 +50,7 @@ type hit struct {
 	keyword
 	segment, from, to int
 	word              string // as he wrote it
-	field, text       string // where it stood
+	field, text       string // where it stood, and the text there, shortened where long
 }
 
 // token is one word of a text.
@@ -194,13 +194,14 @@ func written(tokens []token) string {
 // wants says which rows of keywords.csv hold for this text.
 func find(field, text string, wants func(keyword) bool) []hit {
 	var all []hit
+	short := fact(text)
 	for n, segment := range tokenize(text) {
 		var here []hit
 		for from := range segment {
 			for to := from + 1; to <= len(segment) && to-from <= longestKey; to++ {
 				for _, k := range keywords[joined(segment[from:to])] {
 					if k.in == "any" || wants(k) {
-						here = append(here, hit{k, n, from, to, written(segment[from:to]), field, text})
+						here = append(here, hit{k, n, from, to, written(segment[from:to]), field, short})
 					}
 				}
 			}
