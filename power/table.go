@@ -1,0 +1,153 @@
+package power
+
+import (
+	_ "embed"
+	"fmt"
+	"strconv"
+
+	q "soundmetal/quantity"
+	"soundmetal/source"
+)
+
+// The embedded tables are read once, when the program starts. A fault in a table
+// is a programmer's error: it panics with file and line.
+
+func fault(r source.Row, col, why string) string {
+	return fmt.Sprintf("power: %s:%d: column %s: %s", r.File, r.Line, col, why)
+}
+
+// maybe reads a number in a unit, or unknown where the cell is empty.
+func maybe[T ~float64](r source.Row, col string, unit T) q.Maybe[T] {
+	if r.Text(col) == "" {
+		return q.Maybe[T]{}
+	}
+	return q.Known(T(r.Num(col)) * unit)
+}
+
+// A figure is one scalar of the trade with its band (figures.csv).
+type figure struct {
+	Low, Usual, High float64
+	Ref              source.Ref
+}
+
+//go:embed figures.csv
+var figuresCSV string
+
+var figures = mustFigures(figuresCSV)
+
+func mustFigures(text string) map[string]figure {
+	all := map[string]figure{}
+	for _, r := range source.Table("figures.csv", text) {
+		f := figure{r.Num("low"), r.Num("usual"), r.Num("high"), r.Ref()}
+		if f.Low > f.Usual || f.Usual > f.High {
+			panic(fault(r, "usual", "not between low and high"))
+		}
+		all[r.Text("id")] = f
+	}
+	return all
+}
+
+func fig(id string) figure {
+	f, ok := figures[id]
+	if !ok {
+		panic("power: no figure " + id + " in figures.csv")
+	}
+	return f
+}
+
+type limit struct {
+	low, high     float64
+	unit, instead string
+}
+
+//go:embed limits.csv
+var limitsCSV string
+
+var limits = mustLimits(limitsCSV)
+
+func mustLimits(text string) map[string]limit {
+	all := map[string]limit{}
+	for _, r := range source.Table("limits.csv", text) {
+		r.Ref() // known source and status
+		all[r.Text("method")+"/"+r.Text("quantity")] = limit{r.Num("low"), r.Num("high"), r.Text("unit"), r.Text("instead")}
+	}
+	return all
+}
+
+// within refuses a value, given in the limit's own unit, outside the method's range.
+func within(method, quantity string, v float64) error {
+	l, ok := limits[method+"/"+quantity]
+	if !ok {
+		panic("power: no limit " + method + "/" + quantity + " in limits.csv")
+	}
+	// The last digits of a unit conversion must not refuse a value on the edge.
+	const slack = 1e-9
+	if v < l.low && v > l.low-slack*abs(l.low) || v > l.high && v < l.high+slack*abs(l.high) {
+		return nil
+	}
+	return source.InRange(method, quantity, v, l.low, l.high, l.unit, l.instead)
+}
+
+func abs(v float64) float64 { return max(v, -v) }
+
+// Saying is one standing sentence with its source.
+type Saying struct {
+	Text string     `json:"text"`
+	Ref  source.Ref `json:"source"`
+}
+
+//go:embed sayings.csv
+var sayingsCSV string
+
+var sayings = mustSayings(sayingsCSV)
+
+func mustSayings(text string) map[string][]Saying {
+	all := map[string][]Saying{}
+	for _, r := range source.Table("sayings.csv", text) {
+		all[r.Text("topic")] = append(all[r.Text("topic")], Saying{r.Text("text"), r.Ref()})
+	}
+	return all
+}
+
+// ReturnRules are the standing rules for the work clamp and the way back of the current.
+func ReturnRules() []Saying { return append([]Saying(nil), sayings["return"]...) }
+
+// Numbers in the working are shown in both systems, with the digits that matter.
+
+func num(v float64, digits int) string { return strconv.FormatFloat(v, 'f', digits, 64) }
+
+// short prints up to four digits.
+func short(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
+
+func ampText(i q.Current) string  { return short(float64(i)) + " A" }
+func voltText(v q.Voltage) string { return short(float64(v)) + " V" }
+func lengthText(l q.Length) string {
+	return short(float64(l)) + " m (" + short(float64(l/q.Foot)) + " ft)"
+}
+func tempText(t q.Temperature) string { return num(t.C(), 0) + " °C (" + num(t.F(), 0) + " °F)" }
+func massText(m q.Mass) string {
+	return short(float64(m)) + " kg (" + short(float64(m/q.Pound)) + " lb)"
+}
+func powerText(p q.Power) string {
+	return short(float64(p/q.Kilowatt)) + " kW (" + short(float64(p/q.BTUPerHour)/1000) + "k BTU/h)"
+}
+func rateText(r q.MassRate) string {
+	return short(float64(r/q.KilogramPerHour)) + " kg/h (" + short(float64(r/q.PoundPerHour)) + " lb/h)"
+}
+func gasText(f q.Flow) string {
+	return short(float64(f)*3600) + " m³/h (" + short(float64(f/q.CubicFootPerHour)) + " ft³/h)"
+}
+func airText(f q.Flow) string {
+	return num(float64(f/q.LitrePerMinute), 0) + " L/min (" + num(float64(f/q.CubicFootPerMinute), 0) + " cfm)"
+}
+func pressureText(p q.Pressure) string {
+	return num(float64(p/q.Kilopascal), 0) + " kPa (" + num(float64(p/q.PSI), 0) + " psi)"
+}
+func percentText(r q.Ratio) string { return num(100*float64(r), 0) + " %" }
+
+func spanText[T ~float64](r q.Of[T], text func(T) string) string {
+	if r.Low == r.High {
+		return text(r.Low)
+	}
+	return text(r.Low) + " to " + text(r.High)
+}
