@@ -21,7 +21,10 @@ func (f *facts) customerText(v Verdict) string {
 	said := []string{names.Replace(phrase("thanks")), phrase(v.Class.String())}
 	var reasons []string
 	for _, one := range v.Findings {
-		if one.Class == v.Class || one.RuleID == "fire-ban" {
+		switch {
+		case one.Approved != "":
+			reasons = append(reasons, phrase("approved-customer"))
+		case one.Class == v.Class || one.RuleID == "fire-ban":
 			reasons = append(reasons, customerSentence(one.RuleID))
 		}
 	}
