@@ -69,8 +69,8 @@ type Rod struct {
 	Mass      q.Maybe[q.Mass]   `yaml:"mass" doc:"how much is left"`
 	Condition RodCondition      `yaml:"condition" doc:"sealed, oven, opened, wet"`
 	Opened    q.Maybe[q.Time]   `yaml:"opened" bare:"h,h" doc:"time since it was opened or left the oven"`
-	RodMass   q.Maybe[q.Mass]   `yaml:"rod_mass" bare:"," doc:"mass of one rod, if you weighed a packet"`
-	BurnTime  q.Maybe[q.Time]   `yaml:"burn_time" doc:"arc time of one rod, if you timed it"`
+	RodMass   q.Maybe[q.Mass]   `yaml:"rod_mass" bare:"," sane:"5g..500g" doc:"mass of one rod, if you weighed a packet"`
+	BurnTime  q.Maybe[q.Time]   `yaml:"burn_time" sane:"10s..600s" doc:"arc time of one rod, if you timed it"`
 }
 
 // Torch is one heating torch.

@@ -134,8 +134,8 @@ func (SiteRule) Words() []Word {
 func (Role) Words() []Word {
 	return words("structure|structural|frame", "protective-structure|rops|fops|cab-frame", "wheel|rim", "lifting-gear|hook|shackle|chain|sling",
 		"lifting-lug|lug|pad-eye", "crane-structure|crane-boom|jib|outrigger", "fork|forks|tine", "truck-mast|mast|carriage|telehandler-boom",
-		"people-lift|man-basket|aerial-lift", "pressure-vessel", "air-reservoir|air-tank", "tank|drum", "road-frame|frame-rail|chassis-rail",
-		"coupling|tow-eye|pintle|drawbar|kingpin", "steering-brake-spring|steering|brake|spring|axle", "cylinder", "fastener|bolt|track-link", "wear-part|wear-plate|cutting-edge")
+		"people-lift|man-basket|aerial-lift", "pressure-vessel", "air-reservoir|air-tank", "tank|drum", "road-frame|frame-rail|chassis-rail|drawbar",
+		"coupling|tow-eye|pintle|kingpin", "steering-brake-spring|steering|brake|spring|axle", "cylinder", "fastener|bolt|track-link", "wear-part|wear-plate|cutting-edge")
 }
 func (Shape) Words() []Word {
 	return words("plate|sheet|flat-bar|flat", "box|box-section|rhs|shs", "tube|pipe|chs|round-tube", "channel|c-section|u-section", "i-section|beam|i-beam|h-beam",
