@@ -1,8 +1,13 @@
 // Package schema makes JSON Schemas (draft 2020-12) from the Go types of the
 // job file, the shop file and the plan, so that they cannot drift apart.
+//
+// The schemas of the files describe the keys as this program writes them. The
+// reader takes more: keys in any case, with blanks or hyphens for underscores.
+// What a value means, and whether it can be, only the reader checks.
 package schema
 
 import (
+	"encoding"
 	"encoding/json"
 	"fmt"
 	"reflect"
@@ -20,19 +25,23 @@ func For(name string) ([]byte, error) {
 	var s object
 	switch name {
 	case "job":
-		s = fileSchema(reflect.TypeFor[job.Job](), "soundmetal job file, version 1")
+		s = file(reflect.TypeFor[job.Job]())
+		s["title"] = fmt.Sprintf("soundmetal job file, version %d", job.Version)
 		// a job with one damaged place may give the item's fields at the top level
-		top, item := s["properties"].(object), objectOf(reflect.TypeFor[job.Item](), "yaml")["properties"].(object)
+		top, item := s["properties"].(object), file(reflect.TypeFor[job.Item]())["properties"].(object)
 		for k, v := range item {
 			if _, taken := top[k]; !taken {
 				top[k] = v
 			}
 		}
 	case "shop":
-		s = fileSchema(reflect.TypeFor[job.Shop](), "soundmetal shop file, version 1")
+		s = file(reflect.TypeFor[job.Shop]())
+		s["title"] = fmt.Sprintf("soundmetal shop file, version %d", job.Version)
 	case "plan":
-		s = objectOf(reflect.TypeFor[plan.Plan](), "json")
+		d := defs{}
+		s = d.structure(reflect.TypeFor[plan.Plan]())
 		s["title"] = fmt.Sprintf("soundmetal plan, version %d", plan.Version)
+		s["$defs"] = object(d)
 	default:
 		return nil, fmt.Errorf("no schema %q; there are %s", name, strings.Join(Names, ", "))
 	}
@@ -42,95 +51,128 @@ func For(name string) ([]byte, error) {
 
 type object = map[string]any
 
-func fileSchema(t reflect.Type, title string) object {
-	s := objectOf(t, "yaml")
-	s["title"] = title
-	return s
-}
-
-// objectOf describes a struct; the tag is yaml for what a person writes and
-// json for what the program writes.
-func objectOf(t reflect.Type, tag string) object {
-	properties, required := object{}, []string{}
+// file describes a struct as a person writes it: every field may be left out,
+// and no other is allowed.
+func file(t reflect.Type) object {
+	properties := object{}
 	for f := range t.Fields() {
-		name, options, _ := strings.Cut(f.Tag.Get(tag), ",")
-		if name == "" || name == "-" {
-			if f.Anonymous {
-				for k, v := range objectOf(f.Type, tag)["properties"].(object) {
-					properties[k] = v
-				}
-			}
+		name := f.Tag.Get("yaml")
+		if name == "" {
 			continue
 		}
-		p := typeOf(f.Type, tag, f.Tag)
+		p := written(f.Type, f.Tag)
 		if doc := f.Tag.Get("doc"); doc != "" {
 			p["description"] = doc
 		}
 		properties[name] = p
-		if tag == "json" && !strings.Contains(options, "omitempty") && !strings.Contains(options, "omitzero") {
+	}
+	return object{"type": "object", "properties": properties, "additionalProperties": false}
+}
+
+// written describes a value as a person writes it; anything may be unknown.
+func written(t reflect.Type, tags reflect.StructTag) object {
+	if t.Implements(reflect.TypeFor[job.Choice]()) {
+		words := []string{"unknown"}
+		for _, w := range reflect.Zero(t).Interface().(job.Choice).Words() {
+			words = append(words, w.Value)
+		}
+		return object{"type": []string{"string", "boolean", "number", "null"}, "examples": words}
+	}
+	switch t.Kind() {
+	case reflect.Struct:
+		if _, maybe := t.FieldByName("Known"); maybe {
+			return object{"type": []string{"string", "number", "null"}}
+		}
+		if tags.Get("short") != "" {
+			return object{"anyOf": []object{file(t), {"type": []string{"string", "number", "null"}}}}
+		}
+		return object{"anyOf": []object{file(t), notKnown()}}
+	case reflect.Slice:
+		entry := written(t.Elem(), "")
+		if t.Elem().Kind() == reflect.Struct {
+			return object{"anyOf": []object{{"type": "array", "items": entry}, notKnown()}}
+		}
+		return object{"type": []string{"array", "string", "number", "null"}, "items": entry}
+	case reflect.Map:
+		return object{"anyOf": []object{{"type": "object", "additionalProperties": written(t.Elem(), "")}, notKnown()}}
+	case reflect.Float64:
+		return object{"type": []string{"string", "number", "null"}}
+	case reflect.Int:
+		return object{"type": []string{"integer", "string", "null"}}
+	case reflect.String:
+		return object{"type": []string{"string", "number", "boolean", "null"}}
+	}
+	panic("schema: no schema for " + t.String())
+}
+
+// notKnown is how a group of fields is written that nobody knows.
+func notKnown() object { return object{"enum": []any{nil, "unknown", "?"}} }
+
+// defs holds the structs of the plan by name; a struct may hold itself.
+type defs object
+
+// structure describes a struct as the program writes it. Fields may be added
+// without a new version, so others are allowed.
+func (d defs) structure(t reflect.Type) object {
+	properties, required := object{}, []string{}
+	for f := range t.Fields() {
+		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
+		if name == "" || name == "-" {
+			continue
+		}
+		p := d.value(f.Type)
+		if doc := f.Tag.Get("doc"); doc != "" {
+			p["description"] = doc
+		}
+		properties[name] = p
+		if options == "" {
 			required = append(required, name)
 		}
 	}
-	s := object{"type": "object", "properties": properties, "additionalProperties": false}
+	s := object{"type": "object", "properties": properties}
 	if len(required) > 0 {
 		s["required"] = required
 	}
 	return s
 }
 
-var choice = reflect.TypeFor[job.Choice]()
-
-func typeOf(t reflect.Type, tag string, tags reflect.StructTag) object {
-	if tag == "yaml" {
-		if s, ok := written(t, tags); ok {
-			return s
-		}
+// value describes a value as the program writes it.
+func (d defs) value(t reflect.Type) object {
+	if t.Implements(reflect.TypeFor[encoding.TextMarshaler]()) {
+		return object{"type": "string"}
 	}
 	switch t.Kind() {
 	case reflect.Pointer:
-		return typeOf(t.Elem(), tag, tags)
+		return d.value(t.Elem())
 	case reflect.Struct:
-		return objectOf(t, tag)
-	case reflect.Slice, reflect.Array:
-		list := object{"type": "array", "items": typeOf(t.Elem(), tag, tags)}
-		if tag == "json" && t.Kind() == reflect.Slice {
-			return object{"type": []string{"array", "null"}, "items": list["items"]}
+		name := defName(t)
+		if _, done := d[name]; !done {
+			d[name] = nil // so that a struct that holds itself ends here
+			d[name] = d.structure(t)
 		}
-		return list
+		return object{"$ref": "#/$defs/" + name}
+	case reflect.Slice:
+		return object{"type": []string{"array", "null"}, "items": d.value(t.Elem())}
+	case reflect.Array:
+		return object{"type": "array", "items": d.value(t.Elem()), "minItems": t.Len(), "maxItems": t.Len()}
 	case reflect.Map:
-		return object{"type": "object", "additionalProperties": typeOf(t.Elem(), tag, "")}
+		return object{"type": "object", "additionalProperties": d.value(t.Elem())}
 	case reflect.String:
 		return object{"type": "string"}
 	case reflect.Bool:
 		return object{"type": "boolean"}
-	case reflect.Int, reflect.Int64:
+	case reflect.Int:
 		return object{"type": "integer"}
 	case reflect.Float64:
 		return object{"type": "number"}
-	case reflect.Uint8:
-		return object{"type": "string"} // a named byte with MarshalText
 	}
 	panic("schema: no schema for " + t.String())
 }
 
-// written describes a value as a person writes it; anything may be unknown.
-func written(t reflect.Type, tags reflect.StructTag) (object, bool) {
-	switch {
-	case t.Implements(choice):
-		words := []string{"unknown"}
-		for _, w := range reflect.Zero(t).Interface().(job.Choice).Words() {
-			words = append(words, w.Value)
-		}
-		return object{"type": []string{"string", "boolean", "number", "null"}, "examples": words}, true
-	case t.Kind() == reflect.Struct && t.NumField() == 2 && t.Field(1).Name == "Known",
-		t.Kind() == reflect.Float64:
-		return object{"type": []string{"string", "number", "null"}}, true
-	case t.Kind() == reflect.String:
-		return object{"type": []string{"string", "number", "boolean", "null"}}, true
-	case t.Kind() == reflect.Slice && t.Elem().Kind() != reflect.Struct:
-		return object{"type": []string{"array", "string", "number", "null"}, "items": typeOf(t.Elem(), "yaml", "")}, true
-	case t.Kind() == reflect.Struct && tags.Get("short") != "":
-		return object{"anyOf": []object{objectOf(t, "yaml"), {"type": []string{"string", "number", "null"}}}}, true
+// defName is the package and type; every range of a quantity looks alike.
+func defName(t reflect.Type) string {
+	if strings.HasPrefix(t.Name(), "Of[") {
+		return "range"
 	}
-	return nil, false
+	return strings.ToLower(t.String())
 }
