@@ -24,9 +24,6 @@ func (w *work) settleJoint() error {
 	d := joint.Damage{Length: w.it.Crack.Length, Depth: w.it.Crack.Depth, Through: w.it.Crack.Through, Ends: w.it.Crack.Ends,
 		Starts: w.it.Crack.Starts, Corner: w.it.Crack.Corner, Branched: w.it.Crack.Branched, Thickness: w.it.Thickness, Width: w.it.Width,
 		Shape: w.it.Shape, Access: w.it.Access, Position: w.it.Position, Steel: w.skin()}
-	if !d.Thickness.Known {
-		d.Thickness = w.thickness
-	}
 	if !d.Length.Known {
 		d.Length = q.Known(perLength)
 	}

@@ -92,10 +92,10 @@ func (w *work) itemHours(add func(name, label string, t span, b source.Basis)) {
 // weldHours is arc time over the operating factor, with re-heating in it.
 func (w *work) weldHours(id, label string, add func(name, label string, t span, b source.Basis)) {
 	rods, ok := w.rods()
-	arc := w.rod.fill.deposit.Value.ArcTime
-	if !ok || !arc.Known {
+	if !ok {
 		return
 	}
+	arc := w.rod.fill.arcTime()
 	name := "of-good"
 	if w.it.Position == job.Overhead || w.j.Site.ConfinedSpace == job.Yes || w.held.floor.floor.Minimum > 100 {
 		name = "of-poor"
@@ -106,9 +106,19 @@ func (w *work) weldHours(id, label string, add func(name, label string, t span, 
 		of.low, of.likely, of.high = own*0.85, own, own*1.15
 	}
 	c := rods.Value
-	t := span{arc.V.Low * q.Time(float64(c.Low)*100/of.high), arc.V.Mid() * q.Time(float64(c.Likely)*100/of.likely), arc.V.High * q.Time(float64(c.High)*100/of.low)}
+	t := span{arc.Low * q.Time(float64(c.Low)*100/of.high), arc.Mid() * q.Time(float64(c.Likely)*100/of.likely), arc.High * q.Time(float64(c.High)*100/of.low)}
 	add(id+"weld", label, t, source.Basis{Method: "hours", Title: "Welding", Formula: "rods × arc time of one / operating factor", Ref: of.ref,
-		Steps: []source.Step{{Name: "rods", Value: float64(c.Likely)}, {Name: "arc time of one", Value: float64(arc.V.Mid()), Unit: "s"}, {Name: "operating factor", Value: of.likely, Unit: "%"}}})
+		Steps: []source.Step{{Name: "rods", Value: float64(c.Likely)}, {Name: "arc time of one", Value: float64(arc.Mid()), Unit: "s"}, {Name: "operating factor", Value: of.likely, Unit: "%"}}})
+}
+
+// arcTime is the arc time of one rod: by the deposition table, else its heat
+// over the usual volts and the amps.
+func (r *rodRun) arcTime() q.Of[q.Time] {
+	if t := r.deposit.Value.ArcTime; t.Known {
+		return t.V
+	}
+	v, amps := rateOf("arc-volts"), float64(r.amps.Value.Typical.Mid())
+	return q.Of[q.Time]{Low: q.Time(r.joules / (v.high * amps)), High: q.Time(r.joules / (v.low * amps))}
 }
 
 // hourText prints a time to the quarter hour.

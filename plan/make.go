@@ -21,8 +21,10 @@ type work struct {
 	index int // from 0
 	sys   q.System
 
-	thickness q.Maybe[q.Length] // thickest part at the joint
+	thickness q.Maybe[q.Length] // thickest part at the joint; unknown while that of the cracked part is
 	t         q.Length          // the same; 0 while unknown
+	wall      q.Length          // the cracked part
+	thin      q.Length          // the thinner part
 
 	assess material.Assessment
 	steels []steelCase // credible and weldable
@@ -34,6 +36,7 @@ type work struct {
 	energyLimits []energyLimit // limits of the arc energy that bind
 	held         holding
 	saved        []saving                    // tests worth doing
+	stopped      bool                        // a method could not answer: no figures
 	gouges       []source.Result[cut.Choice] // each side of the excavation
 	dig          source.Result[joint.Excavation]
 	fill         source.Result[joint.Layers]
@@ -58,7 +61,7 @@ func Make(j job.Job, shop *job.Shop, sys q.System) (*Plan, error) {
 		if item.Touch.Class != gate.Refuse && item.Touch.Class != gate.Escalate {
 			w := &work{j: j, shop: shop, it: it, index: i, sys: sys}
 			if err := w.plan(&item); err != nil {
-				return nil, fmt.Errorf("%s: %w", w.name(), err)
+				w.stop(&item, err)
 			}
 			p.Narrow = append(p.Narrow, w.narrow()...)
 			planned = append(planned, w)
@@ -99,10 +102,12 @@ func (w *work) section(id, title string) (Section, figures) {
 func (w *work) plan(item *Item) error {
 	item.Planned = true
 	w.thickness = w.it.Thickness
-	if t2 := w.it.Thickness2; t2.Known && t2.V > w.thickness.Or(0) {
-		w.thickness = t2
+	w.wall = w.thickness.Or(0)
+	w.t, w.thin = w.wall, w.wall
+	if t2 := w.it.Thickness2; t2.Known && w.thickness.Known {
+		w.t, w.thin = max(w.wall, t2.V), min(w.wall, t2.V)
+		w.thickness.V = w.t
 	}
-	w.t = w.thickness.Or(0)
 	w.identify()
 
 	item.Sections = append(item.Sections, w.lookSection())

@@ -120,10 +120,10 @@ func (w *work) holdTime() (best source.Result[q.Time], ok bool) {
 	return best, ok
 }
 
-// weldSize is the depth of the weld: the whole thickness where it goes through.
+// weldSize is the depth of the weld: the whole wall where it goes through.
 func (w *work) weldSize() q.Length {
 	if w.dig.Value.Through {
-		return w.t
+		return w.wall
 	}
 	return w.dig.Value.Depth
 }

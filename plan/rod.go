@@ -33,7 +33,7 @@ type rodPlan struct {
 type rodRun struct {
 	stick   filler.Stick
 	amps    source.Result[filler.Amps]
-	burn    source.Result[filler.Burn]
+	joules  float64           // of one whole rod
 	window  q.Of[q.HeatInput] // arc energy
 	run     source.Result[filler.RodLength]
 	deposit source.Result[filler.PerRod]
@@ -54,7 +54,9 @@ func (w *work) chooseRod(steels []steelCase) (rodPlan, error) {
 		share[s.family.Group] += s.candidate.Weight
 	}
 	var unlikely []steelCase
-	steels, unlikely = split(steels, func(s steelCase) bool { return float64(share[s.family.Group]) >= rateOf("rod-weight").likely })
+	if some, rest := split(steels, func(s steelCase) bool { return float64(share[s.family.Group]) >= rateOf("rod-weight").likely }); len(some) > 0 {
+		steels, unlikely = some, rest
+	}
 	for _, s := range steels {
 		need.Steels = append(need.Steels, filler.Base{Group: filler.Group(s.family.Group), Name: s.family.Name, Yield: q.Known(s.family.Yield.Low)})
 	}
@@ -129,7 +131,7 @@ func planHydrogen(c filler.Candidate) (h q.Hydrogen, known bool) {
 func (w *work) rootCores() []q.Length {
 	r := rateOf("root-core")
 	thin := q.Length(r.low) * q.Millimetre
-	if w.t < q.Length(rateOf("thin-wall").likely)*q.Millimetre {
+	if w.wall < q.Length(rateOf("thin-wall").likely)*q.Millimetre {
 		return []q.Length{thin}
 	}
 	return []q.Length{q.Length(r.likely) * q.Millimetre, thin}
@@ -137,7 +139,7 @@ func (w *work) rootCores() []q.Length {
 
 func (w *work) fillCores() []q.Length {
 	cores := w.rootCores()
-	if w.t < q.Length(rateOf("thick-wall").likely)*q.Millimetre {
+	if w.wall < q.Length(rateOf("thick-wall").likely)*q.Millimetre {
 		return cores
 	}
 	core := 4.0 * q.Millimetre
@@ -166,26 +168,49 @@ func (w *work) stick(c filler.Class, core q.Length) filler.Stick {
 	return s
 }
 
-// The usual rod and its stub, as in the filler room.
+// The usual rod, and the stub that the run-out factor counts, as in the filler room.
 const (
-	usualRod = 14 * q.Inch
-	stub     = 2 * q.Inch
+	usualRod   = 14 * q.Inch
+	runOutStub = 40 * q.Millimetre
 )
 
 // settle fixes size, amps, burn, energy window, run length and bead: the first
-// of the sizes that can be run inside the heat limits, else the smallest.
+// of the sizes that can be run inside the heat limits, else the last that the
+// tables know.
 func (w *work) settle(r *rodRun, cores []q.Length, limits q.Of[q.HeatInput]) error {
-	for i, core := range cores {
+	var failed error
+	done := false
+	for _, core := range append(slices.Clone(cores), q.Length(rateOf("root-core").likely)*q.Millimetre) {
 		one := rodRun{stick: w.stick(w.rod.class, core)}
 		if err := w.settleSize(&one, limits); err != nil {
-			return err
+			failed = err
+			continue
 		}
-		if !one.outside || i == len(cores)-1 {
-			*r = one
+		if *r, done = one, true; !one.outside || core == cores[len(cores)-1] {
 			return nil
 		}
 	}
-	return nil
+	if done {
+		return nil
+	}
+	return failed
+}
+
+// rodEnergy is what the arc puts out over one whole rod: by the usual burn of
+// low-hydrogen rods, for other rods by the run-out factor.
+func rodEnergy(s filler.Stick) (joules float64, err error) {
+	length := s.Length.Or(usualRod)
+	if r, err := filler.TypicalBurn(s.Class, s.Core, length); err == nil {
+		b := r.Value
+		return float64(b.Volts) * float64(b.Amps) * float64(b.Time), nil // fewer amps melt the same rod in more time
+	}
+	f, err := filler.FactorOf(s.Class)
+	if err != nil {
+		return 0, err
+	}
+	const run = 150 * q.Millimetre // any length: the energy of the rod comes out the same
+	e, err := filler.RunOutHeat(s.Core, length-runOutStub, f.Value, run)
+	return float64(e.Value) * float64(run), err
 }
 
 func (w *work) settleSize(r *rodRun, limits q.Of[q.HeatInput]) error {
@@ -195,11 +220,14 @@ func (w *work) settleSize(r *rodRun, limits q.Of[q.HeatInput]) error {
 		return fmt.Errorf("amps for %s: %w", s.Class, err)
 	}
 	s.Amps = q.Known(r.amps.Value.Typical.Mid())
-	if r.burn, err = filler.TypicalBurn(s.Class, s.Core, s.Length.Or(usualRod)-stub); err != nil {
-		return fmt.Errorf("burn of %s: %w", s.Class, err)
+	if _, err := filler.RodDeposit(*s); err != nil { // a rod longer or shorter than the tables know: by the usual one
+		*s = filler.Stick{Class: s.Class, Core: s.Core, Amps: s.Amps}
 	}
-	b := r.burn.Value
-	perRod := float64(b.Volts) * float64(b.Amps) * float64(b.Time) // fewer amps melt the same rod in more time
+	perRod, err := rodEnergy(*s)
+	if err != nil {
+		return fmt.Errorf("heat of one %s: %w", s.Class, err)
+	}
+	r.joules = perRod
 	run := rateOf(w.runID())
 	natural := q.Of[q.HeatInput]{Low: q.HeatInput(perRod / (run.high / 1000)), High: q.HeatInput(perRod / (run.low / 1000))}
 	if both, ok := natural.Meet(limits); ok {
@@ -242,7 +270,8 @@ type energyLimit struct {
 
 // arcWindow is the arc energy that keeps every held steel inside its cooling
 // time window and, for A514, under its table of highest heat input. The low end
-// is taken at the floor, where cooling is fastest, the high end at the ceiling.
+// is taken at the floor and the thicker part, where cooling is fastest, the high
+// end at the ceiling and the thinner part.
 func (w *work) arcWindow(steels []steelCase, floor, ceiling q.Temperature) (q.Of[q.HeatInput], []energyLimit, error) {
 	k, err := heat.Efficiency("smaw")
 	if err != nil {
@@ -262,7 +291,7 @@ func (w *work) arcWindow(steels []steelCase, floor, ceiling q.Temperature) (q.Of
 	}
 	for _, s := range steels {
 		if t85, err := heat.CoolingWindow(s.group); err == nil {
-			high, errH := heat.HeatInputForCoolingTime(t85.Value, ceiling, w.t, shape.Value.F2.High, shape.Value.F3)
+			high, errH := heat.HeatInputForCoolingTime(t85.Value, ceiling, w.thin, shape.Value.F2.High, shape.Value.F3)
 			low, errL := heat.HeatInputForCoolingTime(t85.Value, floor, w.t, shape.Value.F2.High, shape.Value.F3)
 			if errH == nil && errL == nil {
 				limit(s, q.HeatInput(float64(low.Value.Low)/float64(k.Value)), q.HeatInput(float64(high.Value.High)/float64(k.Value)), high.Basis)
@@ -273,7 +302,7 @@ func (w *work) arcWindow(steels []steelCase, floor, ceiling q.Temperature) (q.Of
 			if s.candidate.ID == "a514-b" {
 				kind = heat.QTTypeB
 			}
-			if most, err := heat.MaximumHeatInput(kind, w.t, ceiling); err == nil && most.Value.Known {
+			if most, err := heat.MaximumHeatInput(kind, w.thin, ceiling); err == nil && most.Value.Known {
 				limit(s, 0, most.Value.V, most.Basis)
 			}
 		}

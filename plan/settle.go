@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"errors"
+
 	"soundmetal/heat"
 	"soundmetal/job"
 	q "soundmetal/quantity"
@@ -39,6 +41,9 @@ func (w *work) settleHeat() error {
 		}
 		w.preheat = w.preheatInput()
 		w.held = w.hold(w.limitsOf(w.steels, w.preheat))
+		if w.held.floor == nil || w.held.floor.failed != nil {
+			return errors.New("the steel can be something for which no method gives a heat")
+		}
 		floor = w.held.floor.floor.Minimum
 		if w.held.ceiling != nil {
 			ceiling = w.held.ceiling.ceiling

@@ -106,6 +106,9 @@ func (w *work) narrow() []Narrowing {
 		add("the thickness", "callipers at an edge, or a drilled hole and a hooked wire", "without it there is no groove, no rod count and no heat")
 		return all
 	}
+	if w.stopped {
+		return nil
+	}
 	for _, sv := range w.savings() {
 		now := floorOf(append(slices.Clone(w.held.steels), w.held.left...))
 		text := fmt.Sprintf("if %s (about %.0f in 100), the least heat falls from %s to %s", sv.says, 100*float64(sv.chance), now.MinimumText(w.sys), sv.floor.MinimumText(w.sys))
