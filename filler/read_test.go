@@ -95,6 +95,7 @@ func TestReadRefuses(t *testing.T) {
 		{"E9018-B3", "nearest is E9018-M "},
 		{"E308L", "nearest is E309L "},
 		{"E8018-B2", "nearest is E8018-C"},
+		{"E7018-16", "nearest is E7018"}, // a coating mark of stainless rods
 		{"wire", "names no rod"},
 		{strings.Repeat("7018 ", 20), "longer than"},
 	} {

@@ -29,6 +29,18 @@ func TestSharesKnown(t *testing.T) {
 	}
 }
 
+// A bolted joint may carry the current: it is never flagged.
+func TestUnguardedIsNotFlagged(t *testing.T) {
+	n := Network{ID: "test", Title: "bolted", Bodies: []Body{{ID: "a"}, {ID: "b"}}, Contacts: []Contact{{A: "a", B: "b", Kind: "bolted", Name: "bolts"}}}
+	got, err := Shares(n, "a", "b", 250, Draws{Count: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := got.Value[0]; s.Flagged || s.Guard != "" || s.Median != 250 {
+		t.Errorf("got %+v, want 250 A and no flag", s)
+	}
+}
+
 // Same input, same answer; the seed changes the draws but not the picture.
 func TestSharesRepeat(t *testing.T) {
 	n, err := Machine("wheeled-loader")
@@ -121,6 +133,12 @@ func TestNoWay(t *testing.T) {
 	}
 	if !got.Value.Places[0].NoWay || !strings.Contains(got.Value.Say, "lid itself") {
 		t.Errorf("got %+v", got.Value)
+	}
+	// a place without a way comes after a bad one that works
+	n.Bodies = append(n.Bodies, Body{ID: "c", Name: "hub"})
+	n.Contacts = append(n.Contacts, Contact{A: "a", B: "c", Kind: "bearing-still", Name: "bearing"})
+	if got, err = RankClamps(n, "a", []string{"b", "c"}, 100, Draws{Count: 10}); err != nil || got.Value.Places[0].Body.ID != "c" {
+		t.Errorf("first place: got %+v (%v), want the hub", got.Value.Places, err)
 	}
 	if _, err := Shares(n, "a", "b", 100, Draws{Count: 10}); err == nil || !strings.Contains(err.Error(), "no way") {
 		t.Errorf("shares without a way: %v", err)

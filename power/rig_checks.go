@@ -157,4 +157,3 @@ func (in RigIn) air(u Use, add func(Check)) {
 	}
 	add(hose)
 }
-
