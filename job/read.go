@@ -13,9 +13,6 @@ import (
 	"github.com/goccy/go-yaml/parser"
 )
 
-// MaxSize is the largest job or shop file that is read; a real one has a few kB.
-const MaxSize = 1 << 20
-
 // Read reads a job from YAML (or JSON, which is YAML). The name is for messages.
 // An error is a *Fault.
 func Read(name string, data []byte) (Job, error) {
@@ -48,6 +45,9 @@ func Read(name string, data []byte) (Job, error) {
 	j.Version = Version
 	if len(j.Items) == 0 {
 		return j, &Fault{File: name, Text: "no damaged place: give at least part, thickness and crack, or a list of items"}
+	}
+	if len(j.Items) > MaxItems {
+		return j, r.fault("items", fmt.Sprintf("%d damaged places; a job has at most %d: put the others into a job of their own", len(j.Items), MaxItems))
 	}
 	return j, r.check(j)
 }
@@ -126,6 +126,9 @@ func open(name string, data []byte) (*reader, []*ast.MappingValueNode, error) {
 		return nil, nil, &Fault{name, line, column, "", "this is not a text file; a job or shop file is YAML text in UTF-8"}
 	case len(bytes.TrimSpace(data)) == 0:
 		return nil, nil, &Fault{File: name, Line: 1, Column: 1, Text: "the file is empty; a job needs at least machine, part, thickness and crack"}
+	}
+	if line, column, found := tooDeep(data); found {
+		return nil, nil, &Fault{name, line, column, "", fmt.Sprintf("more than %d groups within each other; a job or shop file has a few", maxNesting)}
 	}
 	file, err := parse(data)
 	if err != nil {
