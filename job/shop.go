@@ -129,9 +129,9 @@ type Prices struct {
 
 // Factors are what his own past jobs taught; unknown means the handbook's value.
 type Factors struct {
-	OperatingFactor q.Maybe[q.Ratio] `yaml:"operating_factor" doc:"arc time as part of welding time, in %"`
-	GougePer100mm   q.Maybe[q.Time]  `yaml:"gouge_per_100mm" doc:"time to gouge 100 mm of one pass, all in"`
-	TorchEfficiency q.Maybe[q.Ratio] `yaml:"torch_efficiency" doc:"part of the torch heat that reaches the steel, in %"`
+	OperatingFactor q.Maybe[q.Ratio] `yaml:"operating_factor" sane:"1%..100%" doc:"arc time as part of welding time, in %"`
+	GougePer100mm   q.Maybe[q.Time]  `yaml:"gouge_per_100mm" sane:"5s..3600s" doc:"time to gouge 100 mm of one pass, all in"`
+	TorchEfficiency q.Maybe[q.Ratio] `yaml:"torch_efficiency" sane:"1%..100%" doc:"part of the torch heat that reaches the steel, in %"`
 }
 
 type (

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -81,7 +82,7 @@ func (w *work) chooseCarbon() error {
 		in := cut.Wanted{Groove: g, Steel: w.skin(), Position: w.it.Position, Rig: w.gougeRig(),
 			Hollow: w.it.Shape == job.Box || w.it.Shape == job.Tube || has(w.it.Behind, "closed-hollow")}
 		if w.shop != nil {
-			in.Carbons, in.Air, in.Own = w.shop.Carbons, w.shop.Air, w.shop.Factors.GougePer100mm
+			in.Carbons, in.Air, in.Own = w.knownCarbons(), w.shop.Air, w.shop.Factors.GougePer100mm
 		}
 		c, err := cut.Choose(in)
 		if err != nil {
@@ -90,6 +91,14 @@ func (w *work) chooseCarbon() error {
 		w.gouges = append(w.gouges, c)
 	}
 	return nil
+}
+
+// knownCarbons are the carbons on the truck in sizes that the tables know.
+func (w *work) knownCarbons() []job.Stock {
+	return slices.DeleteFunc(slices.Clone(w.shop.Carbons), func(s job.Stock) bool {
+		_, err := cut.Current(s.Size)
+		return err != nil
+	})
 }
 
 // gougeRig is what the best power source holds at gouging duty.
@@ -162,6 +171,9 @@ func (w *work) cutSection() (Section, error) {
 	s.sayIf(w.held.floor.floor.Minimum > 50, "cut-hold-preheat")
 	for i, g := range w.gouges {
 		w.gougeLines(&s, figures{fmt.Sprintf("%s.side%d", f.prefix, i+1)}, i, g)
+	}
+	if w.shop != nil && len(w.knownCarbons()) < len(w.shop.Carbons) {
+		s.add(Note, "A carbon in the shop file is of no size of the tables: left out.", nil)
 	}
 	s.say("cut-jets")
 	s.say("cut-grind")

@@ -19,11 +19,13 @@ func (w *work) fillerSection() Section {
 	r := &w.rod
 	choice := r.choice
 	where := "on the truck"
-	if !r.onTruck {
+	switch {
+	case w.shop == nil:
+		where = "no shop file: not known whether it is on the truck"
+	case !r.onTruck:
 		where = "NOT on the truck: bring it"
-		if w.shop == nil {
-			where = "no shop file: not known whether it is on the truck"
-		}
+	case !r.fill.onTruck || !r.root.onTruck:
+		where = "on the truck, but not in every size below: bring it"
 	}
 	s.add(Do, fmt.Sprintf("%s (%s), %s.", r.class, r.class.Name, where), &choice.Basis)
 	for _, reason := range r.reasons {
@@ -56,6 +58,9 @@ func (w *work) fillerSection() Section {
 			text = fmt.Sprintf("Heat limit for %s: arc energy at most %s", l.steel, l.arc.High.Text(w.sys))
 		}
 		s.add(Note, text+" ("+b.Title+").", &b)
+	}
+	if r.fill.odd || r.root.odd {
+		s.add(Caution, "Length, mass or burn time of this rod in the shop file do not go with its size: the usual figures are taken. Measure one rod again.", nil)
 	}
 	if r.fill.outside || r.root.outside {
 		s.add(Caution, "No run length of this rod keeps inside the heat limits of the thin wall: run the longest beads you can, wait between them, and read the heat before each.", nil)

@@ -38,6 +38,8 @@ type rodRun struct {
 	run     source.Result[filler.RodLength]
 	deposit source.Result[filler.PerRod]
 	bead    q.Area
+	onTruck bool
+	odd     bool // length, mass or burn time in the shop file do not go with the size
 	outside bool // no run length of this size stays inside the heat limits
 }
 
@@ -151,10 +153,10 @@ func (w *work) fillCores() []q.Length {
 
 // stick finds the size on the truck nearest to the wanted core, not thicker than
 // half a millimetre more; without one it is the wanted size itself.
-func (w *work) stick(c filler.Class, core q.Length) filler.Stick {
-	s := filler.Stick{Class: c, Core: core}
+func (w *work) stick(c filler.Class, core q.Length) (s filler.Stick, onTruck bool) {
+	s = filler.Stick{Class: c, Core: core}
 	if w.shop == nil {
-		return s
+		return s, false
 	}
 	best := q.Length(-1)
 	for _, tin := range w.shop.Rods {
@@ -162,15 +164,19 @@ func (w *work) stick(c filler.Class, core q.Length) filler.Stick {
 		if err != nil || class.ID != c.ID || tin.Size > core+0.5*q.Millimetre || tin.Size <= best {
 			continue
 		}
+		if _, err := filler.AmpsFor(c, tin.Size, w.it.Position); err != nil {
+			continue // a size that the tables do not know
+		}
 		best = tin.Size
 		s = filler.Stick{Class: c, Core: tin.Size, Length: tin.Length, Mass: tin.RodMass, Burn: tin.BurnTime}
 	}
-	return s
+	return s, best > 0
 }
 
-// The usual rod, and the stub that the run-out factor counts, as in the filler room.
+// The usual rod, its stub, and the stub that the run-out factor counts, as in the filler room.
 const (
 	usualRod   = 14 * q.Inch
+	stub       = 2 * q.Inch
 	runOutStub = 40 * q.Millimetre
 )
 
@@ -181,7 +187,8 @@ func (w *work) settle(r *rodRun, cores []q.Length, limits q.Of[q.HeatInput]) err
 	var failed error
 	done := false
 	for _, core := range append(slices.Clone(cores), q.Length(rateOf("root-core").likely)*q.Millimetre) {
-		one := rodRun{stick: w.stick(w.rod.class, core)}
+		var one rodRun
+		one.stick, one.onTruck = w.stick(w.rod.class, core)
 		if err := w.settleSize(&one, limits); err != nil {
 			failed = err
 			continue
@@ -196,12 +203,15 @@ func (w *work) settle(r *rodRun, cores []q.Length, limits q.Of[q.HeatInput]) err
 	return failed
 }
 
-// rodEnergy is what the arc puts out over one whole rod: by the usual burn of
-// low-hydrogen rods, for other rods by the run-out factor.
+// rodEnergy is what the arc puts out over one whole rod: by his own timed rod or
+// the usual burn of low-hydrogen rods, for other rods by the run-out factor.
 func rodEnergy(s filler.Stick) (joules float64, err error) {
 	length := s.Length.Or(usualRod)
 	if r, err := filler.TypicalBurn(s.Class, s.Core, length); err == nil {
 		b := r.Value
+		if s.Burn.Known {
+			return float64(b.Volts) * float64(s.Amps.Or(b.Amps)) * float64(s.Burn.V), nil
+		}
 		return float64(b.Volts) * float64(b.Amps) * float64(b.Time), nil // fewer amps melt the same rod in more time
 	}
 	f, err := filler.FactorOf(s.Class)
@@ -213,6 +223,22 @@ func rodEnergy(s filler.Stick) (joules float64, err error) {
 	return float64(e.Value) * float64(run), err
 }
 
+// believable says whether length, mass and burn time of a rod go with its size.
+func believable(s filler.Stick) bool {
+	usual := filler.Stick{Class: s.Class, Core: s.Core, Length: s.Length, Amps: s.Amps}
+	r, err := filler.RodDeposit(usual)
+	if err != nil {
+		return false
+	}
+	slack := rateOf("own-rod").high
+	within := func(v, low, high float64) bool { return v >= low/slack && v <= high*slack }
+	if m := r.Value.Mass; s.Mass.Known && !within(float64(s.Mass.V), float64(m.Low), float64(m.High)) {
+		return false
+	}
+	t := r.Value.ArcTime
+	return !s.Burn.Known || !t.Known || within(float64(s.Burn.V), float64(t.V.Low), float64(t.V.High))
+}
+
 func (w *work) settleSize(r *rodRun, limits q.Of[q.HeatInput]) error {
 	s := &r.stick
 	var err error
@@ -220,7 +246,8 @@ func (w *work) settleSize(r *rodRun, limits q.Of[q.HeatInput]) error {
 		return fmt.Errorf("amps for %s: %w", s.Class, err)
 	}
 	s.Amps = q.Known(r.amps.Value.Typical.Mid())
-	if _, err := filler.RodDeposit(*s); err != nil { // a rod longer or shorter than the tables know: by the usual one
+	if !believable(*s) { // what the shop file says of the rod cannot be: by the usual one
+		r.odd = true
 		*s = filler.Stick{Class: s.Class, Core: s.Core, Amps: s.Amps}
 	}
 	perRod, err := rodEnergy(*s)
@@ -229,7 +256,8 @@ func (w *work) settleSize(r *rodRun, limits q.Of[q.HeatInput]) error {
 	}
 	r.joules = perRod
 	run := rateOf(w.runID())
-	natural := q.Of[q.HeatInput]{Low: q.HeatInput(perRod / (run.high / 1000)), High: q.HeatInput(perRod / (run.low / 1000))}
+	share := float64((s.Length.Or(usualRod) - stub) / (usualRod - stub)) // the runs are those of a usual rod
+	natural := q.Of[q.HeatInput]{Low: q.HeatInput(perRod / (run.high / 1000 * share)), High: q.HeatInput(perRod / (run.low / 1000 * share))}
 	if both, ok := natural.Meet(limits); ok {
 		r.window = both
 	} else {

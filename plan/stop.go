@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"soundmetal/joint"
 	q "soundmetal/quantity"
@@ -20,7 +21,11 @@ func (w *work) stop(item *Item, why error) {
 	item.Groove, item.Beads, item.Heat = nil, nil, nil
 	item.Steels = w.steelRows(nil)
 	s, _ := w.section("stop", "No plan past here")
-	s.add(Hold, capital(w.reason(why))+" No method here answers for that: do not weld it by guess, ask a welding engineer.", nil)
+	text := w.reason(why)
+	if !strings.Contains(text, "engineer") {
+		text += "; ask a welding engineer"
+	}
+	s.add(Hold, capital(text)+" No method here plans that: do not weld it by guess.", nil)
 	item.Sections = []Section{w.lookSection(), w.steelSection(), s}
 }
 
