@@ -28,6 +28,16 @@ func (w *work) length(name string, l q.Length, from string) { w.in(name, l.Text(
 // stress notes an input that is a stress, in both systems.
 func (w *work) stress(name string, s q.Stress, from string) { w.in(name, s.Text(q.SI), from) }
 
+// size prints lengths that belong together, in both systems: 300 × 16 mm (11-13/16 × 5/8 in).
+func size(joint string, all ...q.Length) string {
+	var si, us []string
+	for _, l := range all {
+		si = append(si, strings.TrimSuffix(l.In(q.SI), " mm"))
+		us = append(us, strings.TrimSuffix(l.In(q.US), " in"))
+	}
+	return strings.Join(si, joint) + " mm (" + strings.Join(us, joint) + " in)"
+}
+
 // step notes one line of the working.
 func (w *work) step(name, formula, with string, v float64, unit string) {
 	if math.IsInf(v, 0) || math.IsNaN(v) { // JSON has neither

@@ -44,8 +44,8 @@ type Class struct {
 	System System
 	FAT    q.Stress // range of 95 % survival at 2 million cycles
 	Slope  float64
-	By     string // what the band measures: length_mm, plate_over_flange, throat_over_plate, slope, radius_over_width; empty without a band
-	From   float64
+	By     string  // what the band measures: length_mm, plate_over_flange, throat_over_plate, slope, radius_over_width; empty without a band
+	From   float64 // mm where By says so, else a share
 	To     float64
 	Ref    source.Ref
 }

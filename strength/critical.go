@@ -44,7 +44,7 @@ func (s FractureState) Used() float64 {
 // fracture is a crack under loads, in N and mm.
 type fracture struct {
 	crack
-	d              diagram
+	d              *diagram
 	peak, residual float64
 	kmat           float64
 }

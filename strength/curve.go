@@ -213,14 +213,14 @@ func orText(s, other string) string {
 type BSClass struct {
 	Name  string
 	Slope float64
-	LogC0 float64 // of the mean line; N·Δσ^m = 10^LogC0 in MPa
 	SD    float64 // of log10 N
 	Near  q.Stress
 	Ref   source.Ref
+	logC0 float64 // of the mean line; N·Δσ^m = 10^logC0 in MPa
 }
 
-// Design gives the constant of the line d standard deviations below the mean.
-func (c BSClass) Design(d float64) float64 { return math.Pow(10, c.LogC0-d*c.SD) }
+// design gives the constant of the line d standard deviations below the mean.
+func (c BSClass) design(d float64) float64 { return math.Pow(10, c.logC0-d*c.SD) }
 
 // BSClassByName gives a class B, C, D, E, F, F2, G or W.
 func BSClassByName(name string) (BSClass, error) {
@@ -234,7 +234,7 @@ func BSClassByName(name string) (BSClass, error) {
 		return BSClass{}, fmt.Errorf("no class %q in BS 7608; %s are known", name, list(names))
 	}
 	r := rows[i]
-	return BSClass{r.Text("class"), r.Num("slope"), r.Num("log_c0"), r.Num("sd"), mpa(r.Or("near_fat", 0)), r.Ref()}, nil
+	return BSClass{r.Text("class"), r.Num("slope"), r.Num("sd"), mpa(r.Or("near_fat", 0)), r.Ref(), r.Num("log_c0")}, nil
 }
 
 // BSLife gives the life of a BS 7608 class, d standard deviations below the mean
@@ -249,14 +249,14 @@ func BSLife(class string, srange q.Stress, d float64) (source.Result[Cycles], er
 	if err := positive(method, "stress range", ds); err != nil {
 		return source.Result[Cycles]{}, err
 	}
-	const knee = 1e7 // bs7608: the line bends here
+	knee := fig("bs_knee")
 	w := begin(method, "Fatigue life by BS 7608", "N = C0·10^(-d·SD)·Δσ^(-m); beyond 1e7 the slope is m + 2", c.Ref)
-	c0 := c.Design(d)
+	c0 := c.design(d)
 	n := c0 * math.Pow(ds, -c.Slope)
 	w.in("class", c.Name, "")
 	w.stress("stress range", srange, "")
 	w.in("standard deviations below the mean", num(d), "")
-	w.step("constant", "C0·10^(-d·SD)", fmt.Sprintf("10^(%s - %s × %s)", num(c.LogC0), num(d), num(c.SD)), c0, "")
+	w.step("constant", "C0·10^(-d·SD)", fmt.Sprintf("10^(%s - %s × %s)", num(c.logC0), num(d), num(c.SD)), c0, "")
 	if n > knee {
 		n = knee * math.Pow(math.Pow(c0/knee, 1/c.Slope)/ds, c.Slope+2)
 		w.say("part of the curve", "beyond 1e7 cycles, slope m + 2")

@@ -33,7 +33,7 @@ func DoublerFlow(s Section, doubler Rect, v q.Force, m q.Moment) (source.Result[
 	arm := math.Abs((doubler.Y - s.Y).MM())
 	flow := float64(v) * ad * arm / s.Ix.MM4()
 	mid := float64(m) * 1e3 * arm / s.Ix.MM4()
-	w.in("doubler", fmt.Sprintf("%s × %s mm", num(doubler.B.MM()), num(doubler.H.MM())), "")
+	w.in("doubler", size(" × ", doubler.B, doubler.H), "")
 	w.in("shear force", fmt.Sprintf("%s kN", num(float64(v)/1e3)), "")
 	w.in("moment", fmt.Sprintf("%s kNm", num(float64(m)/1e3)), "")
 	w.step("first moment", "Q = Ad·|yd-yc|", fmt.Sprintf("%s × %s", num(ad), num(arm)), ad*arm, "mm³")

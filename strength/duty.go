@@ -26,26 +26,23 @@ type DutyCycle struct {
 	Ref   source.Ref
 }
 
-// DutyOf finds the duty of a machine by the words of its kind; the longest
-// matching keyword counts. A machine not in the list has the widest span.
+// DutyOf finds the duty of a machine by the words of its kind; the keyword that
+// comes first counts, the longer one where two begin together. A machine not in
+// the list has the widest span.
 func DutyOf(kind string) DutyCycle {
 	kind = strings.ToLower(kind)
 	var best DutyCycle
-	longest := -1
+	first, longest := len(kind)+1, 0
 	for _, r := range source.Table("duty.csv", dutyCSV) {
 		d := DutyCycle{r.Text("id"), r.Text("title"), q.Span(PerHour(r.Num("low")), PerHour(r.Num("high"))),
 			q.Span(PerHour(r.Or("minor_low", 0)), PerHour(r.Or("minor_high", 0))), r.Text("note"), r.Ref()}
-		match := -1
+		if d.ID == "unknown" && longest == 0 {
+			best = d
+		}
 		for _, k := range r.List("keywords") {
-			if strings.Contains(kind, k) {
-				match = max(match, len(k))
+			if at := strings.Index(kind, k); at >= 0 && (at < first || at == first && len(k) > longest) {
+				best, first, longest = d, at, len(k)
 			}
-		}
-		if d.ID == "unknown" {
-			match = 0
-		}
-		if match > longest {
-			best, longest = d, match
 		}
 	}
 	return best

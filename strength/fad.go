@@ -18,22 +18,42 @@ import (
 	"soundmetal/source"
 )
 
-// diagram is one diagram, for one steel; MPa.
-type diagram struct{ re, rm, mu, n, most, atOne float64 }
+// diagram is one diagram, for one steel; MPa. The table holds f at even steps of
+// Lr up to Lr,max for the many look-ups of the drawn lives.
+type diagram struct {
+	re, rm, mu, n, most, atOne float64
+	table                      [limitSteps + 1]float64
+}
 
-func newDiagram(re, rm float64) diagram {
-	d := diagram{re: re, rm: rm, mu: math.Min(0.001*fig(elastic)/re, 0.6), n: 0.3 * (1 - re/rm), most: (re + rm) / (2 * re)}
+// limitSteps keep the straight pieces within 1e-4 of the curve.
+const limitSteps = 400
+
+func newDiagram(re, rm float64) *diagram {
+	d := &diagram{re: re, rm: rm, mu: math.Min(0.001*fig(elastic)/re, 0.6), n: 0.3 * (1 - re/rm), most: (re + rm) / (2 * re)}
 	d.atOne = d.below(1)
+	for i := range d.table {
+		d.table[i] = d.limit(d.most * float64(i) / limitSteps)
+	}
 	return d
 }
 
-func (d diagram) below(lr float64) float64 {
+// quick is limit from the table.
+func (d *diagram) quick(lr float64) float64 {
+	x := lr / d.most * limitSteps
+	i := int(x)
+	if i >= limitSteps {
+		return 0
+	}
+	return d.table[i] + (x-float64(i))*(d.table[i+1]-d.table[i])
+}
+
+func (d *diagram) below(lr float64) float64 {
 	l2 := lr * lr
 	return 1 / math.Sqrt(1+l2/2) * (0.3 + 0.7*math.Exp(-d.mu*l2*l2*l2))
 }
 
 // limit is f(Lr); zero at collapse.
-func (d diagram) limit(lr float64) float64 {
+func (d *diagram) limit(lr float64) float64 {
 	switch {
 	case lr <= 1:
 		return d.below(lr)

@@ -49,7 +49,7 @@ func FilletLimits(plate, part q.Length, lowHydrogen bool) (source.Result[FilletS
 	least = math.Min(least, thin.MM())
 	w.step("least, cyclic", "at least 5 mm, not more than the thinner part", "", least, "mm")
 	most := plate.MM()
-	if most >= 6 { // the rule's own bound
+	if most >= fig("fillet_edge_from") {
 		most -= fig("fillet_edge")
 	}
 	w.step("largest along the edge", "t below 6 mm, t - 2 mm from there", "", most, "mm")

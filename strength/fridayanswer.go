@@ -30,12 +30,12 @@ func (f *friday) answer() FridayAnswer {
 	cut := f.crack.cut()
 	hard(cut > fig("flange_half"), fmt.Sprintf("the crack has taken %s of the width: the section must be worked out again", percent(cut)))
 	hard(!in.Load.Plausible, "the stress range does not fit the steel: more acts on the part than was counted")
-	worst := math.Inf(1) // cycles by the +2SD law
+	upper, risk1 := math.Inf(1), math.Inf(1) // cycles of the worst row
 	for _, r := range f.residuals() {
 		row := f.row(r, kMM(in.Toughness.Low), float64(in.Load.Scatter))
 		a.Rows = append(a.Rows, row)
 		a.Light = worse(a.Light, row.Light)
-		worst = math.Min(worst, float64(row.Upper))
+		upper, risk1 = math.Min(upper, float64(row.Upper)), math.Min(risk1, float64(row.Risk1))
 	}
 	last := a.Rows[len(a.Rows)-1]
 	if u := last.State.Used(); u > 1 {
@@ -82,7 +82,7 @@ func (f *friday) answer() FridayAnswer {
 		return a
 	}
 	a.Verdict = LimitedHours
-	a.Hours = f.allowed(a.Life.Risk1.Hours(), worst)
+	a.Hours = f.allowed(math.Min(a.Life.Risk1.Hours(), risk1/float64(in.Load.Rate)), upper)
 	a.Limits = f.limits(a)
 	return a
 }

@@ -84,9 +84,9 @@ func Hold(in HoldInput) (Holding, error) {
 		} else {
 			h.Friday, repairs.Left = &r, &r.Value
 		}
-		if in.PlateOver {
+		if in.PlateOver && h.Friday != nil {
 			relief := repairs.Relief.Or(q.Ratio(fig("plate_relief")))
-			if r, err := HiddenCrack(friday, relief); err != nil {
+			if r, err := hiddenCrack(friday, relief, h.Friday.Value); err != nil {
 				miss("plate over the crack", err)
 			} else {
 				h.Hidden = &r

@@ -54,7 +54,7 @@ func CrackGrowth(in GrowthInput) (source.Result[Cycles], error) {
 	if in.Geometry == Through {
 		what = "half length"
 	}
-	w.in("from, to ("+what+")", fmt.Sprintf("%s, %s mm", num(a1), num(a2)), "")
+	w.in("from, to ("+what+")", size(", ", in.A1, in.A2), "")
 	w.stress("stress range", in.Range, "")
 	w.length(c.sizeName, millis(c.size), "")
 	w.in("law", law.title, "")

@@ -28,9 +28,18 @@ type HiddenAnswer struct {
 // HiddenCrack answers whether a plate may go over a crack that is left in: no as
 // a repair; as a logged temporary with the hours of the hidden crack.
 func HiddenCrack(in FridayInput, relief q.Ratio) (source.Result[HiddenAnswer], error) {
+	bare, err := UntilFriday(in)
+	if err != nil {
+		return source.Result[HiddenAnswer]{}, err
+	}
+	return hiddenCrack(in, relief, bare.Value)
+}
+
+// hiddenCrack is HiddenCrack where the answer without a plate is there already.
+func hiddenCrack(in FridayInput, relief q.Ratio, bare FridayAnswer) (source.Result[HiddenAnswer], error) {
 	const method = "hidden-crack"
 	none := source.Result[HiddenAnswer]{}
-	if err := source.InRange(method, "stress with plate over stress without", float64(relief), 0.3, 1, "", "no plate relieves more than that"); err != nil {
+	if err := source.InRange(method, "stress with plate over stress without", float64(relief), fig("relief_least"), 1, "", "no plate relieves more than that"); err != nil {
 		return none, err
 	}
 	a := HiddenAnswer{Refused: true, Relief: relief, Why: []string{
@@ -43,11 +52,7 @@ func HiddenCrack(in FridayInput, relief q.Ratio) (source.Result[HiddenAnswer], e
 	w := begin(method, "Plate over a crack that is left in", "as growth and fracture, stress × relief", source.At("users-study", "W4", source.Practice))
 	w.in("stress with plate over stress without", num(float64(relief)), "")
 	w.why("A plate over a crack looks like a repair and is a blindfold.", "The crack comes out from under the plate with the part in two.")
-	bare, err := UntilFriday(in)
-	if err != nil {
-		return none, err
-	}
-	a.Bare = bare.Value.Life
+	a.Bare = bare.Life
 	covered := in
 	covered.Load = in.Load.scaled(float64(relief))
 	covered.Peak = in.Peak * q.Stress(relief)

@@ -71,9 +71,18 @@ type ImproveInput struct {
 	Yield     q.Stress
 }
 
-// classLadder are the classes that the catalogue climbs by, for treatments that
-// are worth a number of classes.
-var classLadder = []float64{36, 40, 45, 50, 56, 63, 71, 80, 90, 100, 112, 125, 140, 160}
+// classLadder gives the classes of the catalogue in order, for treatments that are
+// worth a number of classes.
+func classLadder() []float64 {
+	var all []float64
+	for _, d := range details {
+		for _, c := range d.Classes {
+			all = append(all, c.FAT.MPa())
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
 
 // Improve gives the class after a treatment of the toe. A root is not helped.
 func Improve(in ImproveInput) (source.Result[q.Stress], error) {
@@ -96,8 +105,8 @@ func Improve(in ImproveInput) (source.Result[q.Stress], error) {
 			continue
 		}
 		fat := in.FAT.MPa()
-		if err := source.InRange(method, "class before", fat, fig("fat_lowest"), r.Num("start_max"), "MPa",
-			"no credit for a better class"); err != nil {
+		if err := source.InRange(method, "class before", fat, r.Or("start_min", fig("fat_lowest")), r.Num("start_max"), "MPa",
+			"no credit is published outside"); err != nil {
 			return none, err
 		}
 		w := begin(method, "Class after treating the toe", "FAT × factor, not above the cap", r.Ref())
@@ -105,14 +114,12 @@ func Improve(in ImproveInput) (source.Result[q.Stress], error) {
 		w.in("treatment", r.Text("text"), "")
 		var after float64
 		if steps := int(r.Or("classes", 0)); steps > 0 {
-			i := slices.Index(classLadder, fat)
-			if err := source.InRange(method, "class before", fat, 50, 90, "MPa", "the treatment is published for FAT 50 to 90"); err != nil {
-				return none, err
-			}
+			ladder := classLadder()
+			i := slices.Index(ladder, fat)
 			if i < 0 {
 				return none, fmt.Errorf("%s: FAT %s is no class of the catalogue", method, num(fat))
 			}
-			after = classLadder[min(i+steps, len(classLadder)-1)]
+			after = ladder[min(i+steps, len(ladder)-1)]
 			w.step("class after", fmt.Sprintf("%d classes up", steps), "", after, "MPa")
 		} else {
 			after = max(fat, min(fat*r.Num("factor"), upper(r, "cap")))

@@ -44,6 +44,7 @@ type growthLaw struct {
 	spread2 float64
 	title   string
 	ref     source.Ref
+	stageB  float64 // ΔK at which stage B takes over; zero for one line
 }
 
 func findLaw(in LawInput) (growthLaw, error) {
@@ -88,7 +89,16 @@ func findLaw(in LawInput) (growthLaw, error) {
 	if in.Law != Simple {
 		l.title += map[bool]string{true: ", R < 0.5", false: ", R ≥ 0.5"}[in.LowRatio]
 	}
+	if l.m1 != 0 {
+		l.stageB = math.Pow(l.a2/l.a1, 1/(l.m1-l.m2))
+	}
 	return l, nil
+}
+
+// times is the law with its rates times a factor.
+func (l growthLaw) times(f float64) growthLaw {
+	l.a1, l.a2 = l.a1*f, l.a2*f
+	return l
 }
 
 // rate is da/dN at a ΔK.
@@ -101,9 +111,4 @@ func (l growthLaw) rate(dk float64) float64 {
 }
 
 // change is the ΔK at which stage B takes over; zero for one line.
-func (l growthLaw) change() float64 {
-	if l.m1 == 0 {
-		return 0
-	}
-	return math.Pow(l.a2/l.a1, 1/(l.m1-l.m2))
-}
+func (l growthLaw) change() float64 { return l.stageB }

@@ -4,7 +4,7 @@ package strength
 // Symbols:  place i: class FATi, share ratio_i of the range at the crack's line, slope mi
 // Formula:  ln Ti = ln ref + mi·ln(FATi·factor/ratio_i) - mi·ln Δσ - ln r + s·z; P(T < t) = 1 - E[Π P(Ti > t)]
 //           s² = s_N² + s_D² (S-N scatter and Miner sum); ln Δσ and ln r common to all places
-// Validity: as the S-N curves; a life below 1e4 cycles counts as none
+// Validity: as the S-N curves; below 1e4 cycles only an order of size
 // Source:   derived; scatter BS 7608 and JCSS; trapezium rule over the two common quantities, Brent for t
 
 import (
@@ -76,7 +76,7 @@ type spot struct {
 // step, because density and integrand are smooth and die out (Trefethen and
 // Weideman 2014, from memory).
 const (
-	nodeStep = 0.5
+	nodeStep = 0.75
 	nodeMost = 6.0
 )
 
@@ -136,7 +136,7 @@ func (a spots) quantile(p float64) float64 {
 		low = math.Min(low, s.mean-6*s.total)
 		high = math.Min(high, s.mean+4*s.total)
 	}
-	t, err := brent(func(x float64) float64 { return a.failed(x) - p }, low, high, 1e-6)
+	t, err := brent(func(x float64) float64 { return a.failed(x) - p }, low, high, 1e-5)
 	if err != nil {
 		panic("strength: life quantile not bracketed") // p lies between 1e-8 and 1 - 3e-5 by construction
 	}

@@ -124,6 +124,9 @@ func LoadFromCrack(in LoadInput) (source.Result[Load], error) {
 		l = in.infer(middle(in.Duty.Minor))
 	}
 	l.Plausible = l.Median.MPa() <= limit
+	if n := in.Hours.V.Hours() * float64(l.Rate); in.Hours.Known && n < fig("sn_shortest") {
+		w.note("%s cycles are fewer than the curves cover: an overload, or a fault from the start, is more likely than fatigue, and the range is only an order of size", num(n))
+	}
 	switch {
 	case !l.Known:
 		w.say("stress range", "not known: neither the hours it lasted nor a measured range is given")

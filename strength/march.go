@@ -61,9 +61,9 @@ func SurfaceGrowth(in SurfaceGrowthInput) (source.Result[SurfaceEnd], error) {
 	end := path[len(path)-1]
 	w := begin(method, "Growth of a surface crack", "N = ∫da/rate(ΔKa); dc/da = rate(ΔKc)/rate(ΔKa)", source.At("newman-raju", "surface crack", source.Read))
 	w.also(law.ref)
-	w.in("depth, half length", fmt.Sprintf("%s, %s mm", num(a), num(c)), "")
+	w.in("depth, half length", size(", ", in.A, in.C), "")
 	w.length("depth to reach", in.To, "")
-	w.in("thickness, half width", fmt.Sprintf("%s, %s mm", num(f.t), num(f.b)), "")
+	w.in("thickness, half width", size(", ", in.Thickness, in.HalfWidth), "")
 	w.in("membrane and bending range", fmt.Sprintf("%s, %s MPa", num(f.membrane), num(f.bending)), "")
 	if f.l > 0 {
 		w.length("footprint of the attachment", in.Footprint, "")

@@ -87,21 +87,22 @@ func at(column []float64, x float64) float64 {
 	return column[i] + (x-float64(i))*(column[i+1]-column[i])
 }
 
-// cycles between the start of the grid and a share x of it.
-func (t growthTable) cycles(x, ds, a1, a2 float64) float64 {
+// cycles between the start of the grid and a share x of it, at a range whose
+// logarithm is given.
+func (t growthTable) cycles(x, logDS float64, l growthLaw) float64 {
+	b := math.Exp(-t.m2*logDS) / l.a2
 	if t.m1 == 0 {
-		return at(t.i2, x) / (a2 * math.Pow(ds, t.m2))
+		return at(t.i2, x) * b
 	}
-	change := math.Pow(a2/a1, 1/(t.m1-t.m2)) / ds
-	s := math.Min(reach(t.k, change), x) // stage A before it, stage B after
-	return at(t.i1, s)/(a1*math.Pow(ds, t.m1)) + (at(t.i2, x)-at(t.i2, s))/(a2*math.Pow(ds, t.m2))
+	s := math.Min(reach(t.k, l.change()*math.Exp(-logDS)), x) // stage A before it, stage B after
+	return at(t.i1, s)*math.Exp(-t.m1*logDS)/l.a1 + (at(t.i2, x)-at(t.i2, s))*b
 }
 
 // breaks gives the share of the grid at which the crack breaks: 0 where it is
 // over the line today, the end where it stays below.
-func (t growthTable) breaks(d diagram, peak, residual, kmat float64) float64 {
+func (t growthTable) breaks(d *diagram, peak, residual, kmat float64) float64 {
 	over := func(i int) float64 {
-		return (peak*t.kf[i]+residual*t.kr[i])/kmat - d.limit(peak*t.ref[i]/d.re)
+		return (peak*t.kf[i]+residual*t.kr[i])/kmat - d.quick(peak*t.ref[i]/d.re)
 	}
 	low, high := 0, len(t.a)-1
 	fl := over(low)
@@ -132,7 +133,7 @@ type drawing struct {
 	load           loadModel
 	peak           float64 // highest stress; zero: it follows the range drawn
 	residual, kmat [2]float64
-	d              diagram
+	d              *diagram
 	draws          int
 	seed           uint64
 }
@@ -160,19 +161,19 @@ func (g drawing) lives() drawn {
 	for range g.draws {
 		u := points.next()
 		zx := mathext.NormalQuantile(u[0])
-		ds := math.Exp(g.load.x + sx*zx)
-		hand := math.Exp(g.kSpread * mathext.NormalQuantile(u[1])) // error of K by hand
+		logDS := g.load.x + sx*zx
+		hand := g.kSpread * mathext.NormalQuantile(u[1]) // error of K by hand
 		residual := g.residual[0] + u[2]*(g.residual[1]-g.residual[0])
 		kmat := g.kmat[0] + u[3]*(g.kmat[1]-g.kmat[0])
 		peak := g.peak
 		if peak == 0 {
-			peak = ds * peakOverRange
+			peak = math.Exp(logDS) * peakOverRange
 		}
 		x := g.table.breaks(g.d, peak, residual, kmat)
 		if x == 0 {
 			continue
 		}
-		n := g.table.cycles(x, ds*hand, g.law.a1, g.law.a2)
+		n := g.table.cycles(x, logDS+hand, g.law)
 		o.centres = append(o.centres, math.Log(n)-g.load.r-along*zx)
 	}
 	o.broken = 1 - float64(len(o.centres))/float64(g.draws)

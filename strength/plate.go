@@ -152,7 +152,7 @@ func DesignPlate(in PlateInput) (source.Result[PlateDesign], error) {
 	if over := in.Crack.V + 2*millis(fig("plate_over")); in.Crack.Known && over < d.Width {
 		d.Width, d.Edge = q.Length(math.Ceil(over.MM()))*q.Millimetre, (in.Width-over)/2
 	}
-	d.Nose = millis(math.Min(fig("plate_nose_most"), math.Max(fig("plate_nose_least"), d.Width.MM()/8)))
+	d.Nose = millis(math.Min(fig("plate_nose_most"), math.Max(fig("plate_nose_least"), fig("plate_nose_share")*d.Width.MM())))
 	d.Corner = d.Nose
 	d.Taper = q.Length(fig("plate_taper")) * (d.Width - 2*d.Nose)
 	w.step("width", "W - 2(leg + 10), no more than the crack + 2 × 75", fmt.Sprintf("%s - 2(%s + %s)", num(in.Width.MM()), num(d.Leg.MM()), num(fig("plate_edge"))), d.Width.MM(), "mm")
@@ -178,7 +178,7 @@ func (in PlateInput) thickness() (q.Length, error) {
 	var best float64
 	for _, r := range source.Table("stock.csv", stockCSV) {
 		t := r.Num("thickness_mm")
-		if r.Text("system") == in.Stock.String() && t <= (fig("plate_ratio")+0.05)*in.Thickness.MM() {
+		if r.Text("system") == in.Stock.String() && t <= fig("plate_stock")*in.Thickness.MM() {
 			best = math.Max(best, t)
 		}
 	}

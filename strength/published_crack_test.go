@@ -176,7 +176,7 @@ func TestPublishedFAD(t *testing.T) {
 // Source: BS 7910 annex J family. Checks F2, F3.
 func TestPublishedToughness(t *testing.T) {
 	charpy := func(cv, b float64) float64 { return float64(must(CharpyToughness(q.Energy(cv), millis(b))) / rootMPa) }
-	master := func(temp, p, shift float64) float64 {
+	master := func(temp, p float64, shift q.TempDiff) float64 {
 		return float64(must(MasterCurve(MasterInput{q.Temperature(temp), -20, 20 * mm, p, shift})) / rootMPa)
 	}
 	run(t, []check{

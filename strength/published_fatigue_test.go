@@ -95,12 +95,12 @@ func TestPublishedBS7608(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		range_ := func(n float64) float64 { return math.Pow(c.Design(2)/n, 1/c.Slope) }
+		range_ := func(n float64) float64 { return math.Pow(c.design(2)/n, 1/c.Slope) }
 		tolerance := 0.02 // printed to two figures
 		if r.class == "D" {
 			tolerance = 0.005
 		}
-		checks = append(checks, check{"C2 of " + r.class, c.Design(2), r.c2, tolerance},
+		checks = append(checks, check{"C2 of " + r.class, c.design(2), r.c2, tolerance},
 			check{"range at 1e7 of " + r.class, range_(1e7), r.at1e7, 0.02},
 			check{"range at 2e6 of " + r.class, range_(2e6), r.at2, 0.02})
 	}

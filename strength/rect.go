@@ -66,7 +66,7 @@ func Properties(rects []Rect) (source.Result[Section], error) {
 		a += b * h
 		sx += b * h * r.Y.MM()
 		sy += b * h * r.X.MM()
-		w.in(fmt.Sprintf("rectangle %d", i+1), fmt.Sprintf("%s × %s mm at (%s, %s)", num(b), num(h), num(r.X.MM()), num(r.Y.MM())), "")
+		w.in(fmt.Sprintf("rectangle %d", i+1), size(" × ", r.B, r.H)+" at "+size(", ", r.X, r.Y), "")
 	}
 	xc, yc := sy/a, sx/a
 	var ix, iy, ixy float64
@@ -164,7 +164,7 @@ func StressAt(s Section, load Actions, at Point) source.Result[q.Stress] {
 	x, y := (at.X - s.X).MM(), (at.Y - s.Y).MM()
 	d := ix*iy - ixy*ixy
 	pull, bx, by := n/a, mx*(iy*y-ixy*x)/d, my*(ix*x-ixy*y)/d
-	w.in("place", fmt.Sprintf("x %s mm, y %s mm", num(at.X.MM()), num(at.Y.MM())), "")
+	w.in("place", "x, y: "+size(", ", at.X, at.Y), "")
 	w.step("pull", "N/A", fmt.Sprintf("%s / %s", num(n), num(a)), pull, "MPa")
 	w.step("bending about x", "Mx[Iy(y-yc) - Ixy(x-xc)]/D", "", bx, "MPa")
 	w.step("bending about y", "My[Ix(x-xc) - Ixy(y-yc)]/D", "", by, "MPa")

@@ -30,6 +30,7 @@ type RepairsInput struct {
 	Yield     q.Stress
 	Relief    q.Maybe[q.Ratio]  // stress with a plate over stress without, from the section
 	FadesIn   q.Maybe[q.Length] // where the stress along the part fades to nothing
+	EndShare  q.Maybe[q.Ratio]  // stress at the moved end of a plate over that at the crack; unknown is half
 	Crack     *FridayInput      // the crack as it is; nil where its size is not known
 	Left      *FridayAnswer     // the answer to it, where it is worked out already
 	Costs     map[string]q.Of[q.Time]
@@ -63,7 +64,7 @@ func CompareRepairs(in RepairsInput) (source.Result[[]Option], error) {
 		w.note("the gate refuses this item or hands it on: no figure is given")
 		return result(w, []Option(nil)), nil
 	}
-	if err := positive(method, "thickness", in.Thickness.MM()); err != nil {
+	if err := positive(method, "thickness", in.Thickness.MM(), "share of the stress at the plate's end", float64(in.EndShare.Or(1))); err != nil {
 		return source.Result[[]Option]{}, err
 	}
 	if in.Load.models == nil {
@@ -176,6 +177,14 @@ func (in RepairsInput) plate(r source.Row, o *Option, w *work) {
 		w.note("stress with a plate over stress without: %s assumed, because the section is not known", num(relief))
 	}
 	share := r.Num("end_share")
+	if share < 1 {
+		share = float64(in.EndShare.Or(q.Ratio(share)))
+		if in.FadesIn.Known {
+			o.Text += fmt.Sprintf("; that is %s from the crack", (q.Length(1-share) * in.FadesIn.V).Text(q.SI))
+		} else {
+			o.Text += "; only where the stress does fall that far within reach"
+		}
+	}
 	ratio := fig("plate_ratio")
 	weld := in.weldPlace(in.under(), "", relief)
 	end, _ := DetailByID(r.Text("detail"))

@@ -105,11 +105,11 @@ func SectionOf(p Profile, doublers []Rect, cracks []Rect) (source.Result[Section
 func (p Profile) text() string {
 	switch p.Shape {
 	case job.Tube:
-		return fmt.Sprintf("tube %s × %s mm", num(p.Width.MM()), num(p.Web.MM()))
+		return "tube " + size(" × ", p.Width, p.Web)
 	case job.Plate, job.Solid:
-		return fmt.Sprintf("plate %s × %s mm", num(p.Width.MM()), num(p.Depth.MM()))
+		return "plate " + size(" × ", p.Width, p.Depth)
 	}
-	return fmt.Sprintf("%s %s × %s mm, flange %s, web %s", p.Shape, num(p.Width.MM()), num(p.Depth.MM()), num(p.Flange.MM()), num(p.Web.MM()))
+	return fmt.Sprintf("%s %s, flange %s, web %s", p.Shape, size(" × ", p.Width, p.Depth), p.Flange.Text(q.SI), p.Web.Text(q.SI))
 }
 
 // tubeSection is the exact round tube.
@@ -131,7 +131,7 @@ func tubeSection(outside, wall q.Length) (source.Result[Section], error) {
 		Left: -outside / 2, Right: outside / 2, Bottom: 0, Top: outside,
 		Corners: []Point{{0, 0}, {0, outside}, {-outside / 2, outside / 2}, {outside / 2, outside / 2}}}
 	s.setMoments(i, i, 0)
-	w.in("shape", fmt.Sprintf("tube %s × %s mm", num(d), num(t)), "")
+	w.in("shape", "tube "+size(" × ", outside, wall), "")
 	w.step("area", "A = π(D²-d²)/4", fmt.Sprintf("π(%s²-%s²)/4", num(d), num(in)), a, "mm²")
 	w.step("second moment", "I = π(D⁴-d⁴)/64", "", i, "mm⁴")
 	w.step("modulus", "W = 2I/D", fmt.Sprintf("2 × %s / %s", num(i), num(d)), s.WBottom.MM3(), "mm³")

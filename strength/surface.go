@@ -49,8 +49,8 @@ func SurfaceIntensity(in SurfaceInput) (source.Result[q.StressIntensity], error)
 	w := begin(method, "Stress intensity of a surface crack", "K = (σm + H·σb)·√(πa/Q)·F; F = [M1 + M2(a/t)² + M3(a/t)⁴]·g·fφ·fw",
 		source.At("newman-raju", "surface crack", source.Read))
 	k := (sm + n.h*sb) * math.Sqrt(math.Pi*a/n.q) * n.f
-	w.in("depth a, half length c", fmt.Sprintf("%s, %s mm", num(a), num(c)), "")
-	w.in("thickness t, half width b", fmt.Sprintf("%s, %s mm", num(t), num(b)), "")
+	w.in("depth a, half length c", size(", ", in.A, in.C), "")
+	w.in("thickness t, half width b", size(", ", in.Thickness, in.HalfWidth), "")
 	w.in("place on the front", num(in.Phi.Degrees())+"°", "")
 	w.in("membrane and bending stress", fmt.Sprintf("%s, %s MPa", num(sm), num(sb)), "")
 	w.step("shape factor", "Q", "", n.q, "1")
@@ -139,8 +139,8 @@ func CornerIntensity(in SurfaceInput) (source.Result[q.StressIntensity], error) 
 	k := in.Membrane.MPa() * math.Sqrt(math.Pi*a/n.q) * n.f
 	w := begin(method, "Stress intensity of a corner crack", "K = σ·√(πa/Q)·[M1 + M2(a/t)² + M3(a/t)⁴]·g1·g2·fφ·fw",
 		source.At("newman-raju", "corner crack", source.Memory))
-	w.in("depth a, length c", fmt.Sprintf("%s, %s mm", num(a), num(c)), "")
-	w.in("thickness t, width b", fmt.Sprintf("%s, %s mm", num(t), num(b)), "")
+	w.in("depth a, length c", size(", ", in.A, in.C), "")
+	w.in("thickness t, width b", size(", ", in.Thickness, in.HalfWidth), "")
 	w.stress("stress", in.Membrane, "")
 	w.step("shape factor", "Q", "", n.q, "1")
 	w.step("boundary factor", "F", "", n.f, "1")

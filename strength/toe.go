@@ -62,7 +62,7 @@ func ToeFactor(depth, thickness, footprint q.Length, bending bool) (source.Resul
 	if bending {
 		mk = mkBending(d/t, l/t)
 	}
-	w.in("depth, thickness, footprint", fmt.Sprintf("%s, %s, %s mm", num(d), num(t), num(l)), "")
+	w.in("depth, thickness, footprint", size(", ", depth, thickness, footprint), "")
 	w.step("z", "a/t", fmt.Sprintf("%s / %s", num(d), num(t)), d/t, "1")
 	w.step("Mk", "", "", mk, "1")
 	w.note("toe angle of 45°; a smoother toe has less")

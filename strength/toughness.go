@@ -45,8 +45,8 @@ type MasterInput struct {
 	Temperature q.Temperature // of the steel in service, the lowest
 	T27J        q.Temperature // at which the steel has 27 J
 	Thickness   q.Length
-	Probability float64 // that the toughness is lower: 0.05 cautious, 0.5 median
-	Shift       float64 // δ in K: -18 mean, +3 cautious
+	Probability float64    // that the toughness is lower: 0.05 cautious, 0.5 median
+	Shift       q.TempDiff // δ: -18 K mean, +3 K cautious
 }
 
 // MasterCurve gives the toughness at a temperature from the temperature of 27 J.
@@ -60,7 +60,7 @@ func MasterCurve(in MasterInput) (source.Result[q.StressIntensity], error) {
 		return none, err
 	}
 	// above the transition the part tears instead of splitting and the curve climbs without end
-	above := in.Temperature.C() - in.T27J.C() - in.Shift
+	above := in.Temperature.C() - in.T27J.C() - float64(in.Shift)
 	if err := source.InRange(method, "temperature above the reference", above, -100, 80, "K",
 		"above it count on no more than at 80 K: the steel tears by then"); err != nil {
 		return none, err
@@ -71,7 +71,7 @@ func MasterCurve(in MasterInput) (source.Result[q.StressIntensity], error) {
 	w.in("temperature of 27 J", in.T27J.Text(q.SI), "")
 	w.length("thickness", in.Thickness, "")
 	w.in("probability of less", num(in.Probability), "")
-	w.in("shift δ", num(in.Shift)+" K", "")
+	w.in("shift δ", num(float64(in.Shift))+" K", "")
 	w.step("toughness", "Kmat", fmt.Sprintf("20 + {11 + 77·exp[0.019 × %s]} × %s × %s", num(above), num(thin(in.Thickness.MM())), num(weakest(in.Probability))), k, "MPa√m")
 	w.why("Steel gets brittle in the cold; this says how much is left at the lowest temperature it works in.", "")
 	return result(w, q.StressIntensity(k)*q.MPaRootMetre), nil

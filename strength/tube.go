@@ -46,7 +46,7 @@ func CrackedTube(outside, wall q.Length, theta q.Angle, m q.Moment) (source.Resu
 	i := r*r*r*t*((math.Pi-th)-math.Sin(2*th)/2) - a*y*y
 	tip := float64(m) * 1e3 * (r*math.Cos(th) - y) / i
 	left := math.Cos(th/2) - math.Sin(th)/2
-	w.in("tube", fmt.Sprintf("%s × %s mm", num(outside.MM()), num(t)), "")
+	w.in("tube", size(" × ", outside, wall), "")
 	w.in("half angle of the crack", fmt.Sprintf("%s°", num(theta.Degrees())), "")
 	w.in("moment", fmt.Sprintf("%s kNm", num(float64(m)/1e3)), "")
 	w.step("mean radius", "R = (D-t)/2", "", r, "mm")
