@@ -1,0 +1,416 @@
+package price
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/govalues/decimal"
+
+	"soundmetal/job"
+	q "soundmetal/quantity"
+)
+
+// Used is what a job used up, or is planned to: what a bill is made of.
+type Used struct {
+	Labour  q.Time       `json:"labour"`  // worked on site
+	Standby q.Time       `json:"standby"` // waited on site
+	Drives  []Drive      `json:"drives,omitempty"`
+	Rods    []RodUsed    `json:"rods,omitempty"`
+	Carbons []CarbonUsed `json:"carbons,omitempty"`
+	Gas     q.Mass       `json:"gas"`
+	Discs   float64      `json:"discs"`
+	Fuel    q.Volume     `json:"fuel"`
+	Tests   []TestUsed   `json:"tests,omitempty"`
+	Extra   []Extra      `json:"extra,omitempty"`
+}
+
+// Drive is one trip to the site and back.
+type Drive struct {
+	Why      string            `json:"why,omitempty"` // where it is not the first: "final test"
+	Distance q.Maybe[q.Length] `json:"distance"`      // both ways
+	Time     q.Maybe[q.Time]   `json:"time"`          // both ways
+}
+
+// RodUsed is the mass of rods used, stubs and spoilt rods in it.
+type RodUsed struct {
+	Class string   `json:"class"`
+	Core  q.Length `json:"core"`
+	Mass  q.Mass   `json:"mass"`
+}
+
+// CarbonUsed is carbons used, by size.
+type CarbonUsed struct {
+	Size  q.Length `json:"size"`
+	Count float64  `json:"count"`
+}
+
+// TestUsed is crack tests done.
+type TestUsed struct {
+	Method TestMethod `json:"method"`
+	Count  float64    `json:"count"`
+}
+
+// Kind sorts the lines of a bill.
+type Kind string
+
+const (
+	Labour    Kind = "labour"
+	CallOut   Kind = "call-out"
+	Travel    Kind = "travel"
+	Standby   Kind = "standby"
+	Rods      Kind = "rods"
+	Carbons   Kind = "carbons"
+	Gas       Kind = "gas"
+	Discs     Kind = "discs"
+	Fuel      Kind = "fuel"
+	Tests     Kind = "tests"
+	ByHand    Kind = "extra"
+	Allowance Kind = "allowance"
+)
+
+// Line is one line of a bill. Where Missing says so it has no price.
+type Line struct {
+	ID       string          `json:"id"`
+	Kind     Kind            `json:"kind"`
+	Text     string          `json:"text"`
+	Quantity decimal.Decimal `json:"quantity"`
+	Unit     string          `json:"unit"`
+	Price    decimal.Decimal `json:"price"` // for one unit, markup in it
+	Amount   Amount          `json:"amount"`
+	Cost     Amount          `json:"cost"` // the shop's own: never shown to the customer
+	Untaxed  bool            `json:"untaxed,omitempty"`
+	Missing  string          `json:"missing,omitempty"`
+}
+
+// Bill is lines that add up.
+type Bill struct {
+	Currency Currency        `json:"currency"`
+	Lines    []Line          `json:"lines"`
+	Subtotal Amount          `json:"subtotal"`
+	TaxName  string          `json:"tax_name"`
+	TaxRate  decimal.Decimal `json:"tax_rate"` // in %
+	Taxable  Amount          `json:"taxable"`
+	Tax      Amount          `json:"tax"`
+	Total    Amount          `json:"total"`
+	Missing  []string        `json:"missing,omitempty"` // what is not priced, and what to fill in
+}
+
+// Complete says that nothing is left unpriced.
+func (b Bill) Complete() bool { return len(b.Missing) == 0 }
+
+// Terms are choices for a bill that the shop file does not hold.
+type Terms struct {
+	Untaxed []Kind `json:"untaxed,omitempty"` // lines that the local rule takes no tax on
+}
+
+// MakeBill prices what was used with the shop's prices.
+//
+// A quantity goes up to its step in billing.csv; rods go up to whole packets
+// where the shop gives their mass. Each line is rounded half to even; the tax is
+// taken on the sum of the rounded lines and rounded once.
+func MakeBill(u Used, shop job.Shop, t Terms) (Bill, error) {
+	p, err := readPrices(shop)
+	if err != nil {
+		return Bill{}, err
+	}
+	return p.bill(u, t)
+}
+
+func (p *prices) bill(u Used, t Terms) (Bill, error) {
+	if err := u.check(); err != nil {
+		return Bill{}, err
+	}
+	b := biller{p: p, t: t}
+	b.bill = Bill{Currency: p.currency, TaxName: p.taxName, TaxRate: p.tax.value}
+	b.hours(u)
+	b.travel(u)
+	b.material(u)
+	for i, x := range u.Extra {
+		r := rate{field: fmt.Sprintf("the price of %q", x.Name), known: true}
+		if r.value, b.err = readDecimal(x.Name, x.Price); b.err != nil {
+			return Bill{}, b.err
+		}
+		b.add(fmt.Sprintf("extra:%d", i+1), ByHand, x.Name, stepOf("pieces"), 1, "", r, x.Material)
+	}
+	return b.finish()
+}
+
+// biller adds lines and keeps the first error.
+type biller struct {
+	p    *prices
+	t    Terms
+	bill Bill
+	err  error
+}
+
+// add adds a line of n steps; nothing used is no line.
+func (b *biller) add(id string, kind Kind, text string, s step, n float64, unit string, r rate, material bool) {
+	if n <= 0 || b.err != nil {
+		return
+	}
+	l := Line{ID: id, Kind: kind, Text: text, Unit: unit}
+	for _, k := range b.t.Untaxed {
+		l.Untaxed = l.Untaxed || k == kind
+	}
+	if l.Quantity, b.err = s.times(n); b.err != nil {
+		return
+	}
+	switch {
+	case !r.known:
+		l.Missing = r.missing()
+	case b.p.currency == "":
+		l.Missing = "not priced: give prices.currency in shop.yaml"
+	default:
+		b.price(&l, r, material)
+	}
+	if l.Missing != "" {
+		b.bill.Missing = append(b.bill.Missing, text+": "+l.Missing)
+	}
+	b.bill.Lines = append(b.bill.Lines, l)
+}
+
+// price fills in price, amount and cost.
+func (b *biller) price(l *Line, r rate, material bool) {
+	l.Price = r.value
+	if material {
+		if l.Price, b.err = b.p.marked(r); b.err != nil {
+			return
+		}
+	}
+	amount, err := l.Quantity.Mul(l.Price)
+	if err != nil {
+		b.err = fmt.Errorf("%s: %w", l.Text, err)
+		return
+	}
+	l.Amount = NewAmount(amount, b.p.currency)
+	if material {
+		cost, err := l.Quantity.Mul(r.value)
+		if err != nil {
+			b.err = fmt.Errorf("%s: %w", l.Text, err)
+			return
+		}
+		l.Cost = NewAmount(cost, b.p.currency)
+	}
+}
+
+func (b *biller) hours(u Used) {
+	p, hour := b.p, stepOf("hours")
+	text, n := "labour", hour.count(u.Labour.Hours())
+	quantity, err := hour.times(n)
+	if err != nil {
+		b.err = err
+		return
+	}
+	if p.minimum.known && n > 0 && quantity.Less(p.minimum.value) {
+		b.add("labour", Labour, "labour, least charge", step{exact: p.minimum.value}, 1, "h", p.hour, false)
+	} else {
+		b.add("labour", Labour, text, hour, n, "h", p.hour, false)
+	}
+	if (n > 0 || len(u.Drives) > 0) && !(p.callOut.known && p.callOut.value.IsZero()) {
+		b.add("call-out", CallOut, "call-out", stepOf("pieces"), 1, "", p.callOut, false)
+	}
+	b.add("standby", Standby, "standby on site", hour, hour.count(u.Standby.Hours()), "h", p.standby, false)
+}
+
+// travel adds each drive by distance, by time, or both, as the shop charges it.
+func (b *biller) travel(u Used) {
+	p := b.p
+	for i, d := range u.Drives {
+		text, id := "travel, both ways", fmt.Sprintf("travel:%d", i+1)
+		if d.Why != "" {
+			text += ", " + d.Why
+		}
+		byDistance, byTime := p.travel, p.travelHour
+		if !byDistance.known && !byTime.known {
+			byDistance.field += " or prices.travel_hour"
+			b.missing(id, Travel, text, byDistance.missing())
+			continue
+		}
+		if byDistance.known {
+			switch {
+			case p.distance == nil:
+				b.missing(id, Travel, text, "not priced: give units in shop.yaml, us or si")
+			case !d.Distance.Known:
+				b.missing(id, Travel, text, "not priced: give site.distance in the job file")
+			default:
+				s := stepOf("distance")
+				b.add(id, Travel, text, s, s.count(p.distance.From(float64(d.Distance.V))), p.distance.Symbol, byDistance, false)
+			}
+		}
+		if byTime.known {
+			if !d.Time.Known {
+				b.missing(id+":time", Travel, text, "not priced: give site.drive_time in the job file")
+				continue
+			}
+			s := stepOf("hours")
+			b.add(id+":time", Travel, "driving time"+text[len("travel"):], s, s.count(d.Time.V.Hours()), "h", byTime, false)
+		}
+	}
+}
+
+// missing adds a line that cannot be priced.
+func (b *biller) missing(id string, kind Kind, text, says string) {
+	b.bill.Lines = append(b.bill.Lines, Line{ID: id, Kind: kind, Text: text, Missing: says})
+	b.bill.Missing = append(b.bill.Missing, text+": "+says)
+}
+
+// byMass adds a line that is priced by the shop's unit of mass or volume.
+func (b *biller) byUnit(id string, kind Kind, text string, s step, unit *q.Unit, v float64, r rate) {
+	switch {
+	case v <= 0:
+	case unit == nil:
+		b.missing(id, kind, text, "not priced: give units in shop.yaml, us or si")
+	default:
+		b.add(id, kind, text, s, s.count(unit.From(v)), unit.Symbol, r, true)
+	}
+}
+
+func (b *biller) material(u Used) {
+	p := b.p
+	sys := q.SI
+	if p.mass != nil && p.mass.Symbol == "lb" {
+		sys = q.US
+	}
+	for _, r := range mergeRods(u.Rods) {
+		b.byUnit(rodID(r.Class, r.Core), Rods, "rods "+r.Class+" "+r.Core.In(sys), p.rodStep(), p.mass, float64(r.Mass), p.rod)
+	}
+	for _, c := range mergeCarbons(u.Carbons) {
+		b.add(carbonID(c.Size), Carbons, "carbons "+c.Size.In(sys), stepOf("pieces"), stepOf("pieces").count(c.Count), "", p.carbon, true)
+	}
+	b.byUnit("gas", Gas, "heating gas", stepOf("gas-mass"), p.mass, float64(u.Gas), p.gas)
+	b.add("discs", Discs, "grinding discs", stepOf("pieces"), stepOf("pieces").count(u.Discs), "", p.disc, true)
+	b.byUnit("fuel", Fuel, "engine fuel", stepOf("fuel-volume"), p.volume, float64(u.Fuel), p.fuel)
+	for _, m := range testMethods {
+		n := 0.0
+		for _, t := range u.Tests {
+			if t.Method == m {
+				n += t.Count
+			}
+		}
+		b.add("test:"+string(m), Tests, testName(m), stepOf("pieces"), stepOf("pieces").count(n), "", p.test(m), false)
+	}
+}
+
+// mergeRods makes one row of each class and size: a packet serves them all.
+func mergeRods(rods []RodUsed) []RodUsed {
+	var all []RodUsed
+	for _, r := range rods {
+		at := slices.IndexFunc(all, func(o RodUsed) bool { return rodID(o.Class, o.Core) == rodID(r.Class, r.Core) })
+		if at < 0 {
+			all = append(all, r)
+			continue
+		}
+		all[at].Mass += r.Mass
+	}
+	return all
+}
+
+// mergeCarbons makes one row of each size.
+func mergeCarbons(carbons []CarbonUsed) []CarbonUsed {
+	var all []CarbonUsed
+	for _, c := range carbons {
+		at := slices.IndexFunc(all, func(o CarbonUsed) bool { return carbonID(o.Size) == carbonID(c.Size) })
+		if at < 0 {
+			all = append(all, c)
+			continue
+		}
+		all[at].Count += c.Count
+	}
+	return all
+}
+
+// rodStep is one packet, or the step of loose rods.
+func (p *prices) rodStep() step {
+	if !p.rodPacket.known {
+		return stepOf("rod-mass")
+	}
+	f, _ := p.rodPacket.value.Float64()
+	return step{p.rodPacket.value, f}
+}
+
+func testName(m TestMethod) string {
+	switch m {
+	case PT:
+		return "dye test"
+	case MT:
+		return "magnetic test"
+	}
+	return "ultrasonic test"
+}
+
+func rodID(class string, core q.Length) string { return fmt.Sprintf("rod:%s:%.1f", class, core.MM()) }
+func carbonID(size q.Length) string            { return fmt.Sprintf("carbon:%.1f", size.MM()) }
+
+// finish adds up and takes the tax.
+func (b *biller) finish() (Bill, error) {
+	sum := func(total *Amount, a Amount) {
+		if b.err == nil {
+			*total, b.err = total.Plus(a)
+		}
+	}
+	b.bill.Subtotal, b.bill.Taxable = NewAmount(decimal.Zero, b.p.currency), NewAmount(decimal.Zero, b.p.currency)
+	for _, l := range b.bill.Lines {
+		sum(&b.bill.Subtotal, l.Amount)
+		if !l.Untaxed {
+			sum(&b.bill.Taxable, l.Amount)
+		}
+	}
+	if b.err != nil {
+		return Bill{}, b.err
+	}
+	if !b.p.tax.known {
+		b.bill.Missing = append(b.bill.Missing, b.p.taxName+": not reckoned: give prices.tax in shop.yaml (0 where there is none)")
+	}
+	var err error
+	if b.bill.Tax, err = b.p.taxOn(b.bill.Taxable); err != nil {
+		return Bill{}, err
+	}
+	b.bill.Total, err = b.bill.Subtotal.Plus(b.bill.Tax)
+	return b.bill, err
+}
+
+// taxOn takes the tax on a sum, rounded half to even.
+func (p *prices) taxOn(sum Amount) (Amount, error) {
+	share, err := p.tax.value.Quo(decimal.Hundred)
+	if err != nil {
+		return Amount{}, err
+	}
+	return sum.Times(share)
+}
+
+// check refuses what cannot have been used.
+func (u Used) check() error {
+	check := func(what string, v float64) error {
+		if v >= 0 && !math.IsInf(v, 0) {
+			return nil
+		}
+		return fmt.Errorf("%s: %v cannot have been used; give zero or more", what, v)
+	}
+	type named struct {
+		what string
+		v    float64
+	}
+	all := []named{{"labour", float64(u.Labour)}, {"standby", float64(u.Standby)}, {"gas", float64(u.Gas)}, {"discs", u.Discs}, {"fuel", float64(u.Fuel)}}
+	for _, d := range u.Drives {
+		all = append(all, named{"distance", float64(d.Distance.Or(0))}, named{"driving time", float64(d.Time.Or(0))})
+	}
+	for _, r := range u.Rods {
+		all = append(all, named{"rods " + r.Class, float64(r.Mass)})
+	}
+	for _, c := range u.Carbons {
+		all = append(all, named{"carbons", c.Count})
+	}
+	for _, t := range u.Tests {
+		all = append(all, named{"tests", t.Count})
+		if t.Method != PT && t.Method != MT && t.Method != UT {
+			return fmt.Errorf("no crack test %q is charged for; give pt, mt or ut", t.Method)
+		}
+	}
+	for _, n := range all {
+		if err := check(n.what, n.v); err != nil {
+			return err
+		}
+	}
+	return nil
+}

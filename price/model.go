@@ -1,0 +1,272 @@
+package price
+
+import (
+	_ "embed"
+	"fmt"
+	"slices"
+
+	"soundmetal/job"
+	q "soundmetal/quantity"
+	"soundmetal/source"
+)
+
+// The model: what is not known about a call (its drivers), and one reckoning of
+// hours and quantities for one set of their values (scenario.go).
+
+//go:embed drivers.csv
+var driversCSV string
+
+// driverLabels names the groups of drivers, in the order of drivers.csv.
+var driverLabels, driverOrder = readDriverLabels()
+
+func readDriverLabels() (map[string]string, []string) {
+	labels, order := map[string]string{}, []string(nil)
+	for _, r := range source.Table("price/drivers.csv", driversCSV) {
+		labels[r.Text("id")] = r.Text("label")
+		order = append(order, r.Text("id"))
+	}
+	return labels, order
+}
+
+// driver is one thing that is not known. It is triangular, or a chance of 0 or 1.
+// Every driver is turned so that more of u is more work: see at.
+type driver struct {
+	group             string
+	column            int // draws: drivers of one column go up and down together
+	low, likely, high float64
+	chance            bool // high is the chance of 1
+	falls             bool // more of it is less work: a rate, a share
+	seen              bool // nothing in what is seen: growth, a second crack
+	ref               source.Ref
+	note              string
+}
+
+// at gives the value at the share u of the draws.
+func (d *driver) at(u float64) float64 {
+	switch {
+	case d.chance:
+		if u > 1-d.high {
+			return 1
+		}
+		return 0
+	case d.falls:
+		return triangle(d.low, d.likely, d.high, 1-u)
+	}
+	return triangle(d.low, d.likely, d.high, u)
+}
+
+// planned is the value in the plan of what is seen.
+func (d *driver) planned() float64 {
+	if d.seen {
+		return 0
+	}
+	return d.likely
+}
+
+// model is a call made ready for reckoning.
+type model struct {
+	call    Call
+	prices  *prices
+	drivers []driver
+	columns []string // names of the columns of draws
+	items   []itemModel
+	rods    []RodUsed    // classes and sizes, without mass
+	carbons []CarbonUsed // sizes, without count
+	steps   []stepInfo
+
+	drive, setup, again, induction, clean, look, grind, fit, fitCut, reheat, cap, test, closing, watch,
+	access, weather, crew, discMass, capMass, loss, carbonLoss, gasLoss, weldFuel, gougeFuel, idleFuel int
+	oneWay    float64 // s, where the drive time is known or assumed
+	distance  q.Maybe[q.Length]
+	timeKnown bool
+	ownRules  bool // the site lets nobody in without its own papers
+	day       float64
+	past      float64 // cleaned beyond both ends, m
+	every     float64 // welding between two re-heats, s
+	rates     rates
+	extra     float64 // lines by hand
+}
+
+// itemModel holds the places of an item's drivers.
+type itemModel struct {
+	w     Work
+	ratio float64 // crack in the length taken out
+
+	growth, second, size, remove, gouge, gougeArc, ground, backing, preheat, gas, soak, operating, waits, postHeat, cool, capLength int
+	rods                                                                                                                            []rodModel
+	carbons                                                                                                                         []carbonModel
+	reheats                                                                                                                         bool
+	tests                                                                                                                           [3]float64
+	step                                                                                                                            map[string]int
+}
+
+type rodModel struct {
+	count, arc, kind int
+	mass             float64
+}
+
+type carbonModel struct{ count, size int }
+
+// stepInfo is one step of the work in the order of a scenario's times.
+type stepInfo struct {
+	id   string
+	item int // -1: of the whole call
+}
+
+// add registers a driver and gives its place.
+func (m *model) add(group, column string, r [3]float64, ref source.Ref, note string) int {
+	if _, ok := driverLabels[group]; !ok {
+		panic("price: no driver " + group + " in drivers.csv")
+	}
+	at := slices.Index(m.columns, column)
+	if at < 0 {
+		at = len(m.columns)
+		m.columns = append(m.columns, column)
+	}
+	m.drivers = append(m.drivers, driver{group: group, column: at, low: r[0], likely: r[1], high: r[2], ref: ref, note: note})
+	return len(m.drivers) - 1
+}
+
+func (m *model) figure(group string, f figure) int {
+	return m.add(group, group, [3]float64{f.low, f.likely, f.high}, f.ref, f.note)
+}
+
+// falling is a figure of which more is less work.
+func (m *model) falling(group string, f figure) int {
+	n := m.figure(group, f)
+	m.drivers[n].falls = true
+	return n
+}
+
+// computed is a quantity handed over by the plan.
+func (m *model) computed(group, column string, r [3]float64) int {
+	return m.add(group, column, r, source.At("derived", "quantities of the plan", source.Derived), "")
+}
+
+// newModel reads a call. The order of steps here is the order of the work.
+func newModel(c Call, shop job.Shop) (*model, error) {
+	if err := c.check(); err != nil {
+		return nil, err
+	}
+	p, err := readPrices(shop)
+	if err != nil {
+		return nil, err
+	}
+	m := &model{call: c, prices: &p, distance: c.Trip.Distance, ownRules: ownRules(c.Trip.Rules),
+		day: fig("day").likely, past: 2 * fig("clean-past").likely, every: fig("reheat-every").likely}
+	m.trip()
+	m.slowing()
+	m.setup, m.again, m.induction = m.figure("setup", fig("setup")), m.figure("setup", fig("setup-again")), m.figure("induction", fig("induction"))
+	m.clean, m.look, m.grind = m.falling("clean", fig("clean-rate")), m.figure("look", fig("look")), m.figure("grind", fig("grind"))
+	m.fitCut, m.fit = m.figure("fit", sum(fig("fit-cut"), fig("fit-tack"))), m.figure("fit", fig("fit-field"))
+	m.reheat, m.cap, m.test, m.closing = m.figure("reheat", fig("reheat")), m.figure("cap", fig("cap-grind")), m.figure("test", fig("final-test")), m.figure("close", fig("close"))
+	m.loss, m.carbonLoss, m.gasLoss = m.figure("loss", fig("rod-loss")), m.figure("waste", fig("carbon-loss")), m.figure("waste", fig("gas-loss"))
+	m.discMass, m.capMass = m.falling("discs", fig("disc-mass")), m.figure("cap", fig("cap-mass"))
+	if w := c.Trip.Watch; w.None() {
+		m.watch = m.figure("watch", fig("fire-watch"))
+	} else {
+		m.watch = m.computed("watch", "watch", plain(w))
+	}
+	e := c.Engine
+	m.weldFuel, m.gougeFuel, m.idleFuel = m.computed("engine", "engine", plain(e.Weld)), m.computed("engine", "engine", plain(e.Gouge)), m.computed("engine", "engine", plain(e.Idle))
+
+	m.step("drive", -1)
+	m.step("setup", -1)
+	m.step("induction", -1)
+	for i, w := range c.Items {
+		if err := m.item(i, w, shop); err != nil {
+			return nil, err
+		}
+	}
+	for _, id := range []string{"watch", "cool", "hold", "close", "again"} {
+		m.step(id, -1)
+	}
+	m.rates = p.floats()
+	extra, err := p.bill(Used{Extra: c.Extra}, Terms{})
+	if err != nil {
+		return nil, err
+	}
+	m.extra = extra.Subtotal.float()
+	return m, nil
+}
+
+func (m *model) step(id string, item int) int {
+	m.steps = append(m.steps, stepInfo{id, item})
+	return len(m.steps) - 1
+}
+
+func sum(a, b figure) figure {
+	return figure{a.low + b.low, a.likely + b.likely, a.high + b.high, a.ref, a.note}
+}
+
+// trip reads the drive: the time given, or the distance at a usual speed, or a
+// usual time where neither is known. An assumed time is not billed.
+func (m *model) trip() {
+	t := m.call.Trip
+	spread, speed, unknown := fig("drive-spread"), fig("drive-speed"), fig("drive-unknown")
+	m.timeKnown = t.Drive.Known
+	switch {
+	case t.Drive.Known:
+		m.oneWay = float64(t.Drive.V)
+		m.drive = m.figure("drive", spread)
+	case t.Distance.Known:
+		m.oneWay = float64(t.Distance.V) / speed.likely
+		m.drive = m.add("drive", "drive", [3]float64{speed.likely / speed.high, 1, speed.likely / speed.low}, speed.ref, speed.note)
+	default:
+		m.oneWay = unknown.likely
+		m.drive = m.add("drive", "drive", [3]float64{unknown.low / unknown.likely, 1, unknown.high / unknown.likely}, unknown.ref, unknown.note)
+	}
+}
+
+// item reads one damaged place.
+func (m *model) item(i int, w Work, shop job.Shop) error {
+	col := func(group string) string { return fmt.Sprintf("%s#%d", group, i) }
+	own := func(group string, r [3]float64) int { return m.computed(group, col(group), r) }
+	it := itemModel{w: w, reheats: !w.Preheat.None() && w.Reheat != job.No, step: map[string]int{}}
+	if w.Remove.Likely > 0 {
+		it.ratio = float64(w.Crack.Likely / w.Remove.Likely)
+	}
+	m.hidden(i, &it)
+	it.remove, it.ground, it.backing, it.capLength = own("remove", plain(w.Remove)), own("ground", plain(w.Ground)), own("remove", plain(w.Backing)), own("remove", plain(w.Cap))
+	it.gouge, it.gougeArc = own("gouge", plain(w.Gouge)), own("gouge", plain(w.GougeArc))
+	if mine := shop.Factors.GougePer100mm; mine.Known && !w.Passes.None() {
+		if !(mine.V > 0) {
+			return fmt.Errorf("factors.gouge_per_100mm must be more than 0 s, not %.4g s", float64(mine.V))
+		}
+		s := fig("own-spread")
+		per := float64(mine.V) / float64(fig("rate-step").likely)
+		it.gouge = m.add("gouge", col("gouge"), [3]float64{float64(w.Passes.Low) * per * s.low, float64(w.Passes.Likely) * per, float64(w.Passes.High) * per * s.high}, s.ref, "your own time for 100 mm")
+	}
+	it.preheat = own("preheat", plain(w.Preheat))
+	it.gas = m.computed("gas", "gas", plain(w.TorchGas))
+	it.soak, it.waits = m.computed("after", "after", plain(w.Soak)), m.computed("waits", "waits", plain(w.Waits))
+	it.postHeat, it.cool = m.computed("after", "after", plain(w.PostHeat)), m.computed("after", "after", plain(w.Cool))
+	var err error
+	if it.operating, err = m.operating(w, shop.Factors.OperatingFactor); err != nil {
+		return err
+	}
+	for _, r := range w.Rods {
+		kind := slices.IndexFunc(m.rods, func(o RodUsed) bool { return rodID(o.Class, o.Core) == rodID(r.Class, r.Core) })
+		if kind < 0 {
+			kind = len(m.rods)
+			m.rods = append(m.rods, RodUsed{Class: r.Class, Core: r.Core})
+		}
+		it.rods = append(it.rods, rodModel{own("rods", plain(r.Count)), own("arc", plain(r.Arc)), kind, float64(r.Mass)})
+	}
+	for _, c := range w.Carbons {
+		size := slices.IndexFunc(m.carbons, func(o CarbonUsed) bool { return carbonID(o.Size) == carbonID(c.Size) })
+		if size < 0 {
+			size = len(m.carbons)
+			m.carbons = append(m.carbons, CarbonUsed{Size: c.Size})
+		}
+		it.carbons = append(it.carbons, carbonModel{own("carbons", plain(c.Count)), size})
+	}
+	for _, t := range w.Tests {
+		it.tests[slices.Index(testMethods, t.Method)] += float64(t.Count)
+	}
+	for _, id := range []string{"clean", "map", "gouge", "grind", "prove", "fit", "preheat", "soak", "weld", "reheat", "waits", "post-heat", "cap", "test"} {
+		it.step[id] = m.step(id, i)
+	}
+	m.items = append(m.items, it)
+	return nil
+}

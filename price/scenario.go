@@ -1,0 +1,219 @@
+package price
+
+import (
+	"math"
+
+	q "soundmetal/quantity"
+)
+
+// One reckoning of a call.
+//
+// Method (per item; x a driver's value)
+//
+//	f      = 1 + growth · crack/length + [second crack] · size     work against what is seen
+//	slow   = access · weather · crew, on hands-on work; weather and crew on setting up;
+//	         weather only on welding, whose operating factor holds access already
+//	weld   = Σ rods · f · arc time / operating factor · weather
+//	reheat = weld / 20 min · allowance, where it is preheated
+//	discs  = (ground · f + cap · f · mass per length) / mass per disc
+//
+// Days: the work on site in days of at most 10 h; each further day drives and
+// sets up again. After the weld he waits on site for cooling and hold time as
+// long as that takes neither more hours nor more money than driving home and
+// coming back; otherwise the final test is a second visit. Both sides of that
+// choice rise with the work, so more damage is never cheaper or quicker.
+//
+// Validity: one man, one rig. Source: the rows of figures.csv.
+
+// outcome is what a scenario comes to. It is filled anew by every run.
+type outcome struct {
+	times                  []float64 // of the steps, s
+	labour, standby, drive float64   // s
+	onSite, total          float64   // s
+	trips                  float64   // drives there and back, without a second visit
+	second                 bool      // a second visit for the final test
+	rods                   []float64 // kg
+	carbons                []float64 // pieces
+	gas, discs             float64   // kg, pieces
+	fuel                   float64   // m³
+	tests                  [3]float64
+	weldMetal, backing     float64 // kg, m
+}
+
+func (m *model) outcome() *outcome {
+	return &outcome{times: make([]float64, len(m.steps)), rods: make([]float64, len(m.rods)), carbons: make([]float64, len(m.carbons))}
+}
+
+// run reckons the call for one value of each driver.
+func (m *model) run(x []float64, o *outcome) {
+	clear(o.rods)
+	clear(o.carbons)
+	o.gas, o.discs, o.fuel, o.tests, o.weldMetal, o.backing, o.second = 0, 0, 0, [3]float64{}, 0, 0, false
+	site := x[m.weather] * x[m.crew]
+	hands := site * x[m.access]
+	t := o.times
+	labour, waits, cool, hold := 0.0, 0.0, 0.0, 0.0
+	k := 1
+	put := func(v float64) float64 {
+		t[k] = v
+		k++
+		return v
+	}
+	labour += put(x[m.setup] * site)
+	induction := 0.0
+	if m.ownRules {
+		induction = x[m.induction]
+	}
+	labour += put(induction)
+	for i := range m.items {
+		it := &m.items[i]
+		again, f := 1.0, 1+x[it.growth]*it.ratio
+		if x[it.second] > 0 {
+			again, f = 2, f+x[it.size]
+		}
+		sides := float64(it.w.sides())
+		clean := 0.0
+		if x[it.remove] > 0 {
+			clean = (x[it.remove]*f + m.past) / x[m.clean] * hands
+		}
+		labour += put(clean)
+		labour += put(x[m.look] * again * hands)
+		gouge := put(x[it.gouge] * f * hands)
+		grind := put(x[it.remove] * f * sides * x[m.grind] * hands)
+		labour += gouge + grind
+		labour += put(x[m.look] * again * float64(it.w.looks()-1) * hands)
+		labour += put(x[it.backing] * f * x[m.fitCut] * x[m.fit] * hands)
+		preheat := put(x[it.preheat] * f)
+		labour += preheat
+		labour += put(x[it.soak])
+		arc := 0.0
+		for _, r := range it.rods {
+			n := x[r.count] * f
+			arc += n * x[r.arc]
+			o.rods[r.kind] += n * (1 + x[m.loss]) * r.mass
+		}
+		weld := put(arc / x[it.operating] * x[m.weather])
+		labour += weld
+		reheat := 0.0
+		if it.reheats {
+			reheat = weld / m.every * x[m.reheat]
+		}
+		labour += put(reheat)
+		waits += put(x[it.waits] * again)
+		post := put(x[it.postHeat])
+		labour += post
+		grindCap := put(x[it.capLength] * f * x[m.cap] * hands)
+		labour += grindCap
+		labour += put(x[m.test] * hands)
+
+		cool = math.Max(cool, x[it.cool])
+		hold = math.Max(hold, x[it.cool]+float64(it.w.Hold))
+		for _, c := range it.carbons {
+			o.carbons[c.size] += x[c.count] * f * (1 + x[m.carbonLoss])
+		}
+		torch := preheat + reheat + post
+		o.gas += x[it.gas] * torch * (1 + x[m.gasLoss])
+		o.discs += (x[it.ground] + x[it.capLength]*x[m.capMass]) * f / x[m.discMass]
+		gougeArc := math.Min(x[it.gougeArc]*f, gouge)
+		idle := gouge - gougeArc + grind + math.Max(weld-arc, 0) + grindCap
+		o.fuel += arc*x[m.weldFuel] + gougeArc*x[m.gougeFuel] + idle*x[m.idleFuel]
+		for j, n := range it.tests {
+			o.tests[j] += n * again
+		}
+		o.weldMetal += float64(it.w.WeldMass.Likely) * f
+		o.backing += x[it.backing] * f
+	}
+	labour += x[m.closing] * site
+	m.leave(x, o, k, labour, waits, cool, hold, site)
+}
+
+// leave reckons the end of the job: fire watch, waiting or a second visit, days.
+func (m *model) leave(x []float64, o *outcome, k int, labour, waits, cool, hold, site float64) {
+	oneWay := m.oneWay * x[m.drive]
+	days := math.Max(1, math.Ceil((labour+waits)/m.day-1e-9))
+	again := (days - 1) * x[m.again] * site
+	o.trips = days
+	watch := x[m.watch]
+	cool, hold = math.Max(cool-watch, 0), math.Max(hold-watch, 0) // what the watch does not cover
+	wait := math.Max(cool, hold)
+	if wait > 0 && !m.waits(wait, oneWay, x[m.again]*site) {
+		o.second = true
+		again += x[m.again] * site
+		cool, hold = 0, 0
+	}
+	hold = math.Max(hold-cool, 0)
+	labour += again
+	drives := o.trips
+	if o.second {
+		drives++
+	}
+	t := o.times
+	t[0] = 2 * oneWay * drives
+	t[k], t[k+1], t[k+2], t[k+3], t[k+4] = watch, cool, hold, x[m.closing]*site, again
+	o.labour, o.standby, o.drive = labour, waits+watch+cool+hold, t[0]
+	o.onSite = o.labour + o.standby
+	o.total = o.onSite + o.drive
+}
+
+// waits says whether waiting on site costs no more than a second visit, in hours
+// and in money. Only the drive counts on the money's other side, and rounded
+// against it: the set-up may vanish in the least charge.
+func (m *model) waits(wait, oneWay, again float64) bool {
+	if wait > 2*oneWay+again {
+		return false
+	}
+	r := &m.rates
+	if !r.standby.known || !(r.travel.known || r.travelHour.known) {
+		return true
+	}
+	home := 0.0
+	if r.travel.known && m.distance.Known && r.perDistance > 0 {
+		home += r.travel.price * math.Floor(2*float64(m.distance.V)/r.perDistance)
+	}
+	if r.travelHour.known && m.timeKnown {
+		home += r.travelHour.price * math.Floor(2*oneWay/3600/r.hourStep) * r.hourStep
+	}
+	if home == 0 && !(m.distance.Known || m.timeKnown) {
+		return true // the drive cannot be priced: hours decide
+	}
+	return r.standby.price*math.Ceil(wait/3600/r.hourStep)*r.hourStep <= home
+}
+
+// used is a scenario as a bill's quantities.
+func (m *model) used(o *outcome) Used {
+	u := Used{Labour: q.Time(o.labour), Standby: q.Time(o.standby), Gas: q.Mass(o.gas), Discs: o.discs, Fuel: q.Volume(o.fuel), Extra: m.call.Extra}
+	drives, trips := o.trips, int(o.trips)
+	if o.second {
+		drives++
+	}
+	each := Drive{Time: q.Maybe[q.Time]{V: q.Time(o.drive / drives), Known: m.timeKnown}}
+	if m.distance.Known {
+		each.Distance = q.Known(2 * m.distance.V)
+	}
+	for i := range trips {
+		d := each
+		if i > 0 {
+			d.Why = "next day"
+		}
+		u.Drives = append(u.Drives, d)
+	}
+	if o.second {
+		d := each
+		d.Why = "second visit for the final test"
+		u.Drives = append(u.Drives, d)
+	}
+	for i, r := range m.rods {
+		r.Mass = q.Mass(o.rods[i])
+		u.Rods = append(u.Rods, r)
+	}
+	for i, c := range m.carbons {
+		c.Count = o.carbons[i]
+		u.Carbons = append(u.Carbons, c)
+	}
+	for i, n := range o.tests {
+		if n > 0 {
+			u.Tests = append(u.Tests, TestUsed{testMethods[i], n})
+		}
+	}
+	return u
+}
