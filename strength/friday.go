@@ -118,17 +118,17 @@ func UntilFriday(in FridayInput) (source.Result[FridayAnswer], error) {
 		return result(w, FridayAnswer{Verdict: NotACase, Reasons: []string{in.Withheld}}), nil
 	}
 	if in.EndsUnseen {
-		return result(w, FridayAnswer{Verdict: NotACase, Reasons: []string{"an end of the crack was not found: find both ends with dye or magnetic test first"},
+		return result(w, FridayAnswer{Verdict: NotACase, Reasons: []string{"an end of the crack was not found: find both ends with dye or magnetic test first"}, Limits: idle(),
 			Sharpen: []Sharper{{Fact: "both ends of the crack, by dye or magnetic test"}}}), nil
 	}
 	if !in.Load.Known {
-		return result(w, FridayAnswer{Verdict: NotACase, Reasons: []string{"the load is not known: neither the hours the part lasted nor a measured stress range"},
+		return result(w, FridayAnswer{Verdict: NotACase, Reasons: []string{"the load is not known: neither the hours the part lasted nor a measured stress range"}, Limits: idle(),
 			Sharpen: []Sharper{{Fact: "hours the part or the last repair lasted"}, {Fact: "a measured stress range"}}}), nil
 	}
 	f, err := newFriday(method, in)
 	if err != nil {
 		if out, ok := outOfRange(err); ok {
-			a := FridayAnswer{Verdict: StopNow, Light: Red, Reasons: []string{out.Error()}}
+			a := FridayAnswer{Verdict: StopNow, Light: Red, Reasons: []string{out.Error()}, Limits: stopLimits()}
 			w.note("the crack is beyond what the formulas cover, so no hours can be given")
 			return result(w, a), nil
 		}

@@ -76,16 +76,29 @@ func (f *friday) answer() FridayAnswer {
 	if a.Light == Green {
 		a.Reasons = append(a.Reasons, fmt.Sprintf("one in a hundred breaks within %s, more than %s times the hours wanted", hoursText(a.Life.Risk1), num(fig("amber_cycles"))))
 	}
+	hours := f.allowed(math.Min(a.Life.Risk1.Hours(), risk1/float64(in.Load.Rate)), upper)
+	if a.Light != Red && hours < q.Hour {
+		a.Light = Red
+		a.Reasons = append(a.Reasons, "a third of the hours by the upper growth law is less than one hour")
+	}
 	if a.Light == Red {
-		a.Verdict = StopNow
-		a.Limits = []string{"unload it, lower it, block it and tag it out", "repair it before it works again"}
+		a.Verdict, a.Limits = StopNow, stopLimits()
 		return a
 	}
-	a.Verdict = LimitedHours
-	a.Hours = f.allowed(math.Min(a.Life.Risk1.Hours(), risk1/float64(in.Load.Rate)), upper)
+	a.Verdict, a.Hours = LimitedHours, hours
+	if hours < in.Need {
+		a.Reasons = append(a.Reasons, fmt.Sprintf("%s can be given, less than the %s wanted: look again before going on", hoursText(hours), hoursText(in.Need)))
+	}
 	a.Limits = f.limits(a)
 	return a
 }
+
+func stopLimits() []string {
+	return []string{"unload it, lower it, block it and tag it out", "repair it before it works again"}
+}
+
+// idle is what holds while the answer is not known.
+func idle() []string { return []string{"until that is known it does not work"} }
 
 // allowed is the less of the 1 % life and a third of the +2SD life, in whole hours.
 func (f *friday) allowed(risk1, upper float64) q.Time {

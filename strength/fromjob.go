@@ -76,7 +76,7 @@ func Hold(in HoldInput) (Holding, error) {
 	friday, assumed, fault := in.friday(load.Value)
 	h.Assumed = assumed
 	repairs := RepairsInput{Load: load.Value, Access: in.Item.Access, Thickness: in.Item.Thickness.V, Width: in.Item.Width, Yield: in.Yield,
-		Relief: ReliefOf(in.Item), Costs: in.Costs}
+		Stock: in.Stock, Relief: ReliefOf(in.Item), Costs: in.Costs}
 	if fault == nil {
 		repairs.Crack = &friday
 		if r, err := UntilFriday(friday); err != nil {
@@ -165,7 +165,11 @@ func (in HoldInput) friday(load Load) (FridayInput, []string, error) {
 		need = 3 * q.Time(fig("look_first")) * q.Hour
 		assume("hours wanted not given: %s taken", need.Text(q.SI))
 	}
-	return FridayInput{Withheld: in.Withheld, People: m.LiftsPeople == job.Yes, HangsLoad: m.HangsLoad.NotNo() || m.LiftsPeople.NotNo(),
+	wet := Causes(SeenIn(it)).Value[0].ID == "corrosion"
+	if wet {
+		assume("the cause is most likely corrosion: growth by the wet law")
+	}
+	return FridayInput{Withheld: in.Withheld, Marine: wet, People: m.LiftsPeople == job.Yes, HangsLoad: m.HangsLoad.NotNo() || m.LiftsPeople.NotNo(),
 		SecondPlate: it.Crack.Corner == job.Yes, EndsUnseen: it.Crack.Ends == "none", Crack: c, Sized: in.Sized, Load: load, Peak: in.Peak.V,
 		Yield: yield, Tensile: tensile, Toughness: tough.Value, Residual: residual, Need: need, Lowest: lowest, Draws: in.Draws, Seed: in.Seed}, assumed, nil
 }
@@ -254,7 +258,7 @@ func ReliefOf(it job.Item) q.Maybe[q.Ratio] {
 func (in HoldInput) look(f FridayInput, options []Option) LookInput {
 	l := LookInput{Withheld: in.Withheld, Method: orText(in.Look, "dye"), Surface: in.Surface, AtEdge: f.Crack.Geometry == Edge,
 		Width: f.Crack.Width, Thickness: f.Crack.Thickness, Load: f.Load, Peak: f.Peak, Yield: f.Yield, Tensile: f.Tensile,
-		Toughness: f.Toughness, Residual: f.Residual, Start: in.Start, PerWeek: in.Machine.HoursPerWeek}
+		Toughness: f.Toughness, Residual: f.Residual, Marine: f.Marine, Start: in.Start, PerWeek: in.Machine.HoursPerWeek}
 	as, _, _ := ResidualRange("weld-toe", f.Yield) // after the repair it is a welded joint
 	l.Residual = q.Of[q.Stress]{Low: q.Stress(math.Min(float64(as.Low), float64(f.Residual.Low))), High: as.High}
 	for _, o := range options { // of the welds without a plate, which is the cautious choice

@@ -78,8 +78,12 @@ func TestBadInput(t *testing.T) {
 		"unknown way of looking":  second(NextLook(LookInput{Method: "ear"})),
 		"load made by hand":       second(CompareRepairs(RepairsInput{Thickness: 10 * mm})),
 		"no need":                 second(UntilFriday(FridayInput{Load: LoadOf(1*mpas, 0.1, 1, 0.1, false)})),
-		"unknown sizing":          second(UntilFriday(func() FridayInput { f := exampleFriday(5, 300, 30, LoadOf(30*mpas, 0.1, 100, 0.1, false), 5); f.Sized = "nose"; return f }())),
-		"reading of no growth":    second(RefitGrowth(1*mm, 0, 2)),
+		"unknown sizing": second(UntilFriday(func() FridayInput {
+			f := exampleFriday(5, 300, 30, LoadOf(30*mpas, 0.1, 100, 0.1, false), 5)
+			f.Sized = "nose"
+			return f
+		}())),
+		"reading of no growth": second(RefitGrowth(1*mm, 0, 2)),
 	}
 	for name, err := range rows {
 		switch {

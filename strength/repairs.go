@@ -28,6 +28,7 @@ type RepairsInput struct {
 	Thickness q.Length
 	Width     q.Maybe[q.Length]
 	Yield     q.Stress
+	Stock     q.System          // which plate sizes are at hand
 	Relief    q.Maybe[q.Ratio]  // stress with a plate over stress without, from the section
 	FadesIn   q.Maybe[q.Length] // where the stress along the part fades to nothing
 	EndShare  q.Maybe[q.Ratio]  // stress at the moved end of a plate over that at the crack; unknown is half
@@ -185,28 +186,31 @@ func (in RepairsInput) plate(r source.Row, o *Option, w *work) {
 			o.Text += "; only where the stress does fall that far within reach"
 		}
 	}
-	ratio := fig("plate_ratio")
-	weld := in.weldPlace(in.under(), "", relief)
-	end, _ := DetailByID(r.Text("detail"))
-	endClass := mustClass(end.ID, IIW, ratio)
-	toe := place{name: "plate's end: " + end.Text, fat: in.thick(end, endClass.FAT.MPa()), ratio: share}
-	side, _ := DetailByID("long-manual")
-	places := []place{weld, toe, {name: "side weld of the plate", fat: in.thick(side, mustClass("long-manual", IIW, 0).FAT.MPa()), ratio: relief}}
 	alone := in.weldPlace(in.under(), "", 1)
-	o.EndLimit = q.Ratio(math.Min(1, toe.fat/alone.fat))
+	ratio := fig("plate_ratio")
+	var throat float64 // stress in the throat of the plate's welds over that at the crack
 	if in.Width.Known {
-		d, err := DesignPlate(PlateInput{CrackRemoved: true, Thickness: in.Thickness, Width: in.Width.V, LowHydrogen: true, Crack: in.removed(),
-			Weld: mpa(alone.fat), Yield: in.Yield, Relief: q.Known(q.Ratio(relief))})
+		d, err := DesignPlate(PlateInput{CrackRemoved: true, Thickness: in.Thickness, Width: in.Width.V, Stock: in.Stock, LowHydrogen: true,
+			Crack: in.removed(), Weld: mpa(alone.fat), Yield: in.Yield, Relief: q.Known(q.Ratio(relief))})
 		if err != nil {
 			o.Possible, o.WhyNot = false, err.Error()
 			return
 		}
 		p := d.Value
-		throat := relief * p.Width.MM() * p.Thickness.MM() / (2 * p.Leg.MM() / math.Sqrt2 * p.WeldThere.MM())
+		ratio = float64(p.Thickness / in.Thickness)
+		throat = relief * p.Width.MM() * p.Thickness.MM() / (2 * p.Leg.MM() / math.Sqrt2 * p.WeldThere.MM())
+	} else {
+		w.note("width not known: the welds of a plate were not worked out, and its thickness is taken as %s of the part's", num(ratio))
+	}
+	end, _ := DetailByID(r.Text("detail"))
+	side, _ := DetailByID("long-manual")
+	toe := place{name: "plate's end: " + end.Text, fat: in.thick(end, mustClass(end.ID, IIW, ratio).FAT.MPa()), ratio: share}
+	o.EndLimit = q.Ratio(math.Min(1, toe.fat/alone.fat))
+	places := []place{in.weldPlace(in.under(), "", relief), toe,
+		{name: "side weld of the plate", fat: in.thick(side, mustClass(side.ID, IIW, 0).FAT.MPa()), ratio: relief}}
+	if throat > 0 {
 		places = append(places, place{name: "root of the plate's welds", fat: mustClass("fillet-root", IIW, 1).FAT.MPa(), ratio: throat},
 			place{name: "shear in the plate's side welds", fat: mustClass("fillet-shear", EN, 0).FAT.MPa(), ratio: throat, shear: true})
-	} else {
-		w.note("width not known: the welds of a plate were not worked out")
 	}
 	o.Life, o.Governs = in.Load.life(places)
 	bare, _ := in.Load.life([]place{alone})
