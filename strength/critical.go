@@ -146,7 +146,8 @@ func CriticalSize(in FractureInput) (source.Result[q.Length], error) {
 	w.step("Kr there", "", "", s.Kr, "1")
 	w.step("Lr there", "", "", s.Lr, "1")
 	w.step("by fracture alone (too long)", "(Kmat/(σmax + σres))²/π", "", math.Pow(f.kmat/(f.peak+f.residual), 2)/math.Pi, "mm")
-	w.why("The crack must be caught before this length.", "")
+	w.why("The crack must be caught before this length.",
+		"A crack is left to run that breaks the part at the next heavy load.")
 	return result(w, millis(a)), nil
 }
 

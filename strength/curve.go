@@ -171,7 +171,8 @@ func StressFromLife(fatClass q.Stress, n Cycles, knee string) (source.Result[q.S
 	w.in("curve", c.title, "")
 	w.curveSteps(c, fat, ds, float64(n))
 	w.step("stress range", "Δσ", "", ds, "MPa")
-	w.why("Turned round, the curve says how much a detail may be worked to last as long as it must.", "")
+	w.why("Turned round, the curve says how much a detail may be worked to last as long as it must.",
+		"A detail is worked harder than it lasts.")
 	return result(w, mpa(ds)), nil
 }
 
@@ -262,6 +263,7 @@ func BSLife(class string, srange q.Stress, d float64) (source.Result[Cycles], er
 		w.say("part of the curve", "beyond 1e7 cycles, slope m + 2")
 	}
 	w.step("life", "N", "", n, "cycles")
-	w.why("A second set of curves, with its scatter printed, as a check on the class.", "")
+	w.why("A second set of curves, with its scatter printed, as a check on the class.",
+		"One misread class goes unnoticed.")
 	return result(w, Cycles(n)), nil
 }

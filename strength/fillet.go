@@ -62,6 +62,7 @@ func FilletLimits(plate, part q.Length, lowHydrogen bool) (source.Result[FilletS
 		w.note("the least leg in a single pass")
 	}
 	w.note("shortest effective fillet: %s × leg", num(fig("fillet_length")))
-	w.why("Too small a fillet on thick steel is quenched and cracks; too large a one melts the plate's edge away.", "")
+	w.why("Too small a fillet on thick steel is quenched and cracks; too large a one melts the plate's edge away.",
+		"The weld cracks at once, or its throat is smaller than it looks.")
 	return result(w, s), nil
 }

@@ -202,6 +202,7 @@ func RefitGrowth(predicted, measured q.Length, readings int) (source.Result[Refi
 	w.length("measured growth", measured, "measured")
 	w.step("factor", "measured/predicted", "", r.Factor, "1")
 	w.step("scatter of ln A", "", "", float64(r.Scatter), "1")
-	w.why("A crack that is watched tells its own speed better than any table.", "")
+	w.why("A crack that is watched tells its own speed better than any table.",
+		"The hours rest on a table where two punch marks would tell.")
 	return result(w, r), nil
 }

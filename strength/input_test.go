@@ -148,7 +148,7 @@ func TestEveryBasisIsFull(t *testing.T) {
 	}
 	all := []source.Basis{h.Causes.Basis, h.Load.Basis, h.Repairs.Basis, h.Plate.Basis, h.Friday.Basis, h.Hidden.Basis, h.Look.Basis, h.Restraint.Basis}
 	for _, b := range all {
-		if b.Method == "" || b.Title == "" || b.Ref.Key == "" || b.Why == "" || len(b.Steps)+len(b.Inputs) == 0 {
+		if b.Method == "" || b.Title == "" || b.Ref.Key == "" || b.Why == "" || b.Skip == "" || len(b.Steps)+len(b.Inputs) == 0 {
 			t.Errorf("basis of %s is not full: %+v", b.Method, b)
 		}
 		for _, s := range b.Steps {

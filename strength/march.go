@@ -76,7 +76,8 @@ func SurfaceGrowth(in SurfaceGrowthInput) (source.Result[SurfaceEnd], error) {
 		w.step(fmt.Sprintf("at depth %s mm: cycles", num(p.a)), "N", "", p.n, "cycles")
 	}
 	w.note("the crack keeps the form of a half ellipse")
-	w.why("A toe crack runs along the weld and into the plate at once; this follows both.", "")
+	w.why("A toe crack runs along the weld and into the plate at once; this follows both.",
+		"Only the length is watched while the depth goes through.")
 	return result(w, SurfaceEnd{Cycles(end.n), millis(end.c)}), nil
 }
 

@@ -88,6 +88,7 @@ func WeibullEquivalent(scale q.Stress, shape, m float64) (source.Result[q.Stress
 	w.stress("scale", scale, "")
 	w.in("shape", num(shape), "")
 	w.step("equivalent range", "k·Γ(1 + m/λ)^(1/m)", fmt.Sprintf("%s × Γ(%s)^(1/%s)", num(scale.MPa()), num(1+m/shape), num(m)), eq, "MPa")
-	w.why("Random loading has a known shape; two numbers of it give the harm it does.", "")
+	w.why("Random loading has a known shape; two numbers of it give the harm it does.",
+		"The harm of a rough history is guessed from its mean.")
 	return result(w, mpa(eq)), nil
 }

@@ -98,7 +98,8 @@ func FilletShrinkage(kind Joint, leg, plate q.Length) (source.Result[Movement], 
 	w.length("leg", leg, "")
 	w.length("plate", plate, "")
 	w.step("shrinkage", "c·leg/t", fmt.Sprintf("%s × %s/%s", num(shrink(string(kind))), num(leg.MM()), num(plate.MM())), s, "mm")
-	w.why("Fillets pull too, though less than a butt.", "")
+	w.why("Fillets pull too, though less than a butt.",
+		"Parts that were square before the fillets are not after.")
 	spread := q.Length(shrink("butt_spread"))
 	return result(w, Movement{millis(s), q.Span(millis(s)*(1-spread), millis(s)*(1+spread))}), nil
 }
@@ -115,7 +116,8 @@ func LengthShrinkage(weld, part q.Area, length q.Length) (source.Result[Movement
 	w.length("length", length, "")
 	w.step("shrinkage", "0.025·(Aw/Ap)·L", "", s, "mm")
 	w.note("seen in practice: about 1 mm in 3 m, up to 1 mm in 1 m")
-	w.why("A weld along a part shortens it.", "")
+	w.why("A weld along a part shortens it.",
+		"The part comes out too short for its pins.")
 	l := length.MM()
 	return result(w, Movement{millis(s), q.Span(millis(math.Min(s, l/3000)), millis(math.Max(s, l/1000)))}), nil
 }
@@ -153,7 +155,8 @@ func Bow(in BowInput) (source.Result[Movement], error) {
 		w.step("by force", "F·d·L²/(8EI)", "", second, "mm")
 		w.note("the two methods lie far apart: the truth is between them more often than not")
 	}
-	w.why("A weld off the middle pulls the part into a bow.", "")
+	w.why("A weld off the middle pulls the part into a bow.",
+		"The part comes out bent and its pins bind.")
 	return result(w, Movement{millis(first), q.Span(millis(low), millis(high))}), nil
 }
 
@@ -170,7 +173,8 @@ func FilletTilt(flange, leg, thickness q.Length) (source.Result[Movement], error
 	w.length("thickness", thickness, "")
 	w.step("tilt", "0.02·W·w^1.3/t²", fmt.Sprintf("0.02 × %s × %s^1.3/%s²", num(flange.Inches()), num(leg.Inches()), num(thickness.Inches())), s*25.4, "mm")
 	w.note("a single V of up to 20 mm tilts about 1° in 1 to 3 passes; balance a double V 60 to 40 and backgouge")
-	w.why("A weld on one side shrinks more there and tilts the plate.", "")
+	w.why("A weld on one side shrinks more there and tilts the plate.",
+		"The flange stands off its neighbour and is pulled down cold, which puts the stress back.")
 	m := q.Length(s) * q.Inch
 	spread := q.Length(shrink("butt_spread"))
 	return result(w, Movement{m, q.Span(m*(1-spread), m*(1+spread))}), nil

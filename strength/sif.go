@@ -95,7 +95,8 @@ func StressIntensity(in SIFInput) (source.Result[q.StressIntensity], error) {
 	w.step("stress intensity", "K = Y·σ·√(πa)", fmt.Sprintf("%s × %s × √(π × %s)", num(s.k(a)/math.Sqrt(math.Pi*a)), num(in.Stress.MPa()), num(a)), k, "N/mm^1.5")
 	w.step("the same", "K/31.623", "", k/rootMM, "MPa√m")
 	w.note("stress of the gross section; the formula already knows that the width is less")
-	w.why("The stress intensity is how hard the crack's tip is pulled; growth and fracture follow it.", "")
+	w.why("The stress intensity is how hard the crack's tip is pulled; growth and fracture follow it.",
+		"A crack is judged by its length alone, and the stress that drives it is forgotten.")
 	return result(w, kSI(k)), nil
 }
 

@@ -59,7 +59,8 @@ func SurfaceIntensity(in SurfaceInput) (source.Result[q.StressIntensity], error)
 	w.step("stress intensity", "K", fmt.Sprintf("(%s + %s × %s) × √(π × %s / %s) × %s", num(sm), num(n.h), num(sb), num(a), num(n.q), num(n.f)), k, "N/mm^1.5")
 	w.step("the same", "K/31.623", "", k/rootMM, "MPa√m")
 	w.note("b is half the width of the plate; published accuracy ±5 %%")
-	w.why("Most cracks start as a shallow half ellipse at a weld toe; this is how hard its front is pulled.", "")
+	w.why("Most cracks start as a shallow half ellipse at a weld toe; this is how hard its front is pulled.",
+		"A shallow crack is taken for a through one, or for none.")
 	return result(w, kSI(k)), nil
 }
 
@@ -146,7 +147,8 @@ func CornerIntensity(in SurfaceInput) (source.Result[q.StressIntensity], error) 
 	w.step("boundary factor", "F", "", n.f, "1")
 	w.step("stress intensity", "K", "", k, "N/mm^1.5")
 	w.step("the same", "K/31.623", "", k/rootMM, "MPa√m")
-	w.why("A crack at a corner has two free sides and grows faster than one in a face.", "")
+	w.why("A crack at a corner has two free sides and grows faster than one in a face.",
+		"A corner crack is taken for a slow one.")
 	return result(w, kSI(k)), nil
 }
 

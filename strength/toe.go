@@ -66,6 +66,7 @@ func ToeFactor(depth, thickness, footprint q.Length, bending bool) (source.Resul
 	w.step("z", "a/t", fmt.Sprintf("%s / %s", num(d), num(t)), d/t, "1")
 	w.step("Mk", "", "", mk, "1")
 	w.note("toe angle of 45°; a smoother toe has less")
-	w.why("The toe of a weld bends the stress around itself; a shallow crack there is pulled twice as hard.", "")
+	w.why("The toe of a weld bends the stress around itself; a shallow crack there is pulled twice as hard.",
+		"A crack at a toe is taken to be as slow as one in plain plate.")
 	return result(w, q.Ratio(mk)), nil
 }

@@ -73,7 +73,8 @@ func MasterCurve(in MasterInput) (source.Result[q.StressIntensity], error) {
 	w.in("probability of less", num(in.Probability), "")
 	w.in("shift δ", num(float64(in.Shift))+" K", "")
 	w.step("toughness", "Kmat", fmt.Sprintf("20 + {11 + 77·exp[0.019 × %s]} × %s × %s", num(above), num(thin(in.Thickness.MM())), num(weakest(in.Probability))), k, "MPa√m")
-	w.why("Steel gets brittle in the cold; this says how much is left at the lowest temperature it works in.", "")
+	w.why("Steel gets brittle in the cold; this says how much is left at the lowest temperature it works in.",
+		"A part that held all summer breaks on the first cold morning.")
 	return result(w, q.StressIntensity(k)*q.MPaRootMetre), nil
 }
 
@@ -117,6 +118,7 @@ func ToughnessRange(lowest q.Temperature, t27 q.Maybe[q.Temperature], thickness 
 		w.also(figRef("plate_t27"))
 		w.note("toughness unknown: the plate is taken as one that has 27 J only at %s", t.Text(q.SI))
 	}
-	w.why("Nobody knows the toughness of an old plate; the answer must hold for a poor one.", "")
+	w.why("Nobody knows the toughness of an old plate; the answer must hold for a poor one.",
+		"The answer holds for good steel only, and nobody knows which this is.")
 	return result(w, q.Span(low.Value, high.Value)), nil
 }
