@@ -80,8 +80,11 @@ func (v *Choice) warn(in Wanted, c Candidate) {
 	if in.Hollow {
 		say("a closed space behind: vent it first, and leave the last 1 to 2 mm to the grinder so that no melt goes inside")
 	}
-	if in.Position == "overhead" || in.Position == "vertical" {
-		say("%s: melt falls on you and the hoses; gouge vertical from the top down, and cover up", in.Position)
+	switch in.Position {
+	case "overhead":
+		say("overhead: melt falls on you and the hoses; cover up and stand beside it, not under it")
+	case "vertical":
+		say("vertical: melt falls on you and the hoses; gouge from the top down, and cover up")
 	}
 	// a travel speed far from what the arc can melt is a planning error
 	plan := figure("speed")

@@ -152,21 +152,31 @@ func (w *work) cutSection() (Section, error) {
 	if !w.it.Crack.Length.Known {
 		s.add(Caution, "The crack's length is not known: all quantities are for each "+perLength.Text(w.sys)+" of crack.", nil)
 	}
-	label := "gouge at full depth over"
-	if e.Value.Remove.Low == e.Value.Remove.High {
-		s.figure(one(f, "length", label, e.Value.Remove.Low, niceUp(e.Value.Remove.Low, w.sys), w.sys, e.Basis))
-	} else {
-		s.figure(between(f, "length", label, e.Value.Remove, niceUp(e.Value.Remove.Low, w.sys)+" at least; up to "+niceUp(e.Value.Remove.High, w.sys)+" if the hidden ends run on", w.sys, e.Basis))
+	label, r := "gouge at full depth over", e.Value.Remove
+	least, most := niceUp(r.Low, w.sys), niceUp(r.High, w.sys)
+	switch {
+	case e.Value.Severed:
+		s.figure(one(f, "length", label, r.High, most+": the whole width", w.sys, e.Basis))
+	case least == most:
+		s.figure(one(f, "length", label, r.High, most, w.sys, e.Basis))
+	default:
+		s.figure(between(f, "length", label, r, least+" at least; up to "+most+" if the hidden ends run on", w.sys, e.Basis))
 	}
-	s.figure(one(f, "depth", "depth, first side", e.Value.Depth, "", w.sys, e.Basis))
-	if e.Value.Ramps > 0 {
-		s.figure(one(f, "ramp", "slope each end out over", e.Value.Ramp, fmt.Sprintf("%s, 1 in %.3g", nice(e.Value.Ramp, w.sys), float64(e.Value.Slope)), w.sys, e.Basis))
+	depth := "depth"
+	if len(w.gouges) > 1 {
+		depth = "depth, first side"
+	}
+	s.figure(one(f, "depth", depth, e.Value.Depth, nice(e.Value.Depth, w.sys), w.sys, e.Basis))
+	if e.Value.Ramps > 0 && e.Value.Slope >= 1 {
+		s.figure(one(f, "ramp", "slope each end out over", e.Value.Ramp, fmt.Sprintf("%s, 1 in %.2g", nice(e.Value.Ramp, w.sys), float64(e.Value.Slope)), w.sys, e.Basis))
 	}
 	for _, n := range e.Basis.Notes {
-		s.add(Note, capital(n), nil)
+		if noteSection(n) == "cut" {
+			s.add(Note, capital(n), nil)
+		}
 	}
-	if holes, err := cut.PilotHoles(w.it.Crack.Through, w.it.Crack.Ends); err == nil && holes.Value.Text != "" {
-		s.add(Note, "Pilot holes at the tips before gouging: "+holes.Value.Text, &holes.Basis)
+	if holes, err := cut.PilotHoles(w.it.Crack.Through, w.it.Crack.Ends); err == nil {
+		s.add(Note, pilotText(holes.Value, w.sys), &holes.Basis)
 	}
 	s.sayIf(w.held.floor.floor.Minimum > 50, "cut-hold-preheat")
 	for i, g := range w.gouges {
@@ -182,49 +192,40 @@ func (w *work) cutSection() (Section, error) {
 	return s, nil
 }
 
-// gougeLines is one side: carbon, amps, air, passes, carbons, time.
-func (w *work) gougeLines(s *Section, f figures, side int, r source.Result[cut.Choice]) {
-	g := r.Value
-	if len(w.gouges) > 1 {
-		s.add(Note, []string{"First side", "Second side: back-gouge to sound metal"}[min(side, 1)], nil)
+// noteSection is where a remark of the excavation is printed: what speaks of root
+// and backing with the joint, what a line of the plan says anyway nowhere.
+func noteSection(note string) string {
+	switch {
+	case strings.HasPrefix(note, "prove it gone"), strings.HasPrefix(note, "corners of the excavation"), strings.HasPrefix(note, "open root"):
+		return ""
+	case strings.Contains(note, "backing"):
+		return "joint"
 	}
-	if !g.Found {
-		s.add(Caution, "No carbon on the truck fits this groove with this rig and air.", &r.Basis)
-		for _, n := range g.Need {
-			s.add(Do, fmt.Sprintf("%s: have %s, need %s", n.What, n.Have, n.Need), nil)
-		}
-		return
+	return "cut"
+}
+
+// pilotText says where holes are drilled before the heat comes.
+func pilotText(h cut.StopHoles, sys q.System) string {
+	if h.Count == 0 {
+		return capital(h.Text)
 	}
-	s.figure(one(f, "carbon", "carbon", g.Carbon, g.Carbon.Text(w.sys)+" round, copper-coated, electrode positive", w.sys, r.Basis))
-	s.figure(between(f, "amps", "amps, published band", g.Amps.Value, "", w.sys, g.Amps.Basis))
-	if g.Set != g.Amps.Value {
-		s.figure(between(f, "set", "amps to set on this rig", g.Set, "", w.sys, r.Basis))
+	holes := "a hole"
+	if h.Count > 1 {
+		holes = "a hole at each end"
 	}
-	s.figure(between(f, "pressure", "air pressure at the torch", g.Air.Value.Pressure, "", w.sys, g.Air.Basis))
-	s.figure(one(f, "flow", "free air", g.Air.Value.Flow, "", w.sys, g.Air.Basis))
-	s.figure(between(f, "stickout", "stick-out", g.StickOut, niceSpan(g.StickOut, w.sys), w.sys, r.Basis))
-	p := g.Pass.Value
-	s.figure(one(f, "width", "one pass: width", p.Width, p.Width.Text(w.sys)+", "+p.Widths.In(w.sys)+" by the tables", w.sys, g.Pass.Basis))
-	s.figure(between(f, "pass-depth", "one pass: depth, by your hand", p.Depths, "plan "+p.Depth.Text(w.sys)+"; usual "+p.Depths.Text(w.sys), w.sys, g.Pass.Basis))
-	n := g.Plan.Value.Passes
-	s.figure(count(f, "passes", "passes", n.Range.Low, n.Range.High, amount(n.Likely, n.Range, "passes"), g.Plan.Basis))
-	c := g.Carbons.Value
-	s.figure(count(f, "carbons", "carbons", c.Range.Low, c.Range.High, amount(c.Likely, c.Range, "pieces"), g.Carbons.Basis))
-	t := g.Time.Value.Elapsed
-	s.figure(between(f, "time", "time, with stubs and looks", t.Range, "about "+t.Likely.Text(w.sys)+", "+t.Range.Text(w.sys), w.sys, g.Time.Basis))
-	gr := g.Grind.Value
-	s.figure(between(f, "grind", "then grind off", gr.Range, gr.Likely.Text(w.sys)+" or more, to bright metal", w.sys, g.Grind.Basis))
-	for _, x := range g.Warn {
-		s.add(Caution, capital(x), &r.Basis)
+	text := fmt.Sprintf("Before gouging drill %s of %s, centre up to %s past the tip", holes, h.Diameter.Text(sys), h.Ahead.High.Text(sys))
+	if h.FindTips {
+		text += "; find the hidden tip first"
 	}
+	return text + "."
 }
 
 // amount prints a likely number with its range.
-func amount(likely float64, r q.Of[float64], unit string) string {
+func amount(likely float64, r q.Of[float64]) string {
 	if r.Low == r.High {
-		return fmt.Sprintf("%.0f %s", likely, unit)
+		return fmt.Sprintf("%.0f", likely)
 	}
-	return fmt.Sprintf("about %.0f %s, %.0f to %.0f", likely, unit, r.Low, r.High)
+	return fmt.Sprintf("about %.0f, %.0f to %.0f", likely, r.Low, r.High)
 }
 
 // capital begins a sentence with a capital letter and ends it with a full stop.

@@ -32,8 +32,11 @@ func (w *work) fillerSection() Section {
 		s.add(reasonKind(reason.Verdict), capital(sentence(reason)), &source.Basis{Method: "filler-choice", Title: reason.Text, Ref: reason.Ref})
 	}
 	w.otherRods(&s)
-	if r.dry.Known {
-		s.add(Do, r.dry.V.Say, nil)
+	if r.tin >= 0 {
+		in := filler.DryIn{Rod: w.shop.Rods[r.tin], OnQT: w.onQT(), Oven: w.shop.Oven}
+		if dry, err := filler.Dryness(in); err == nil {
+			s.add(Do, dry.Value.Say, &dry.Basis)
+		}
 	}
 	if e, err := filler.Exposure(r.class, w.onQT()); err == nil {
 		s.figure(one(f, "exposure", "may lie out of tin or oven", e.Value, "", w.sys, e.Basis))
@@ -66,7 +69,7 @@ func (w *work) fillerSection() Section {
 		s.add(Caution, "No run length of this rod keeps inside the heat limits of the thin wall: run the longest beads you can, wait between them, and read the heat before each.", nil)
 	}
 	if len(r.unlikely) > 0 {
-		s.add(Note, "If a test shows it is "+strings.Join(r.unlikely, " or ")+", plan again: a joint in tension then wants a stronger rod and other heat.", nil)
+		s.add(Note, "If a test shows it is "+groupNames(r.unlikely)+", plan again: a joint in tension then wants another rod and other heat.", nil)
 	}
 	s.say("filler-tack")
 	return s

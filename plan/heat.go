@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"strings"
 
 	"soundmetal/heat"
 	"soundmetal/job"
@@ -30,8 +29,13 @@ func (w *work) heatSection() Section {
 	} else {
 		s.add(Note, "No highest interpass temperature is published for this steel.", nil)
 	}
-	if !h.open() {
-		s.add(Caution, "No window is left: the lowest heat that one steel needs is above the highest that another bears. Do not weld before a test has told which it is.", nil)
+	switch {
+	case !h.open() && len(h.steels) == 1:
+		s.add(Hold, "No window is left: this steel needs more heat before the bead than it bears between the beads. Do not weld it so. A drier rod, a joint that can shrink freely or a soft austenitic rod may open one: ask the steelmaker or an engineer.", nil)
+	case !h.open():
+		s.add(Hold, "No window is left: the lowest heat that one steel needs is above the highest that another bears. Do not weld before a test has told which it is.", nil)
+	case !h.workable():
+		s.add(Caution, "Little room between the two: heat slowly, read before every bead, and wait rather than rush.", nil)
 	}
 	w.coldLines(&s, f)
 	w.hardnessLine(&s, f)
@@ -104,12 +108,8 @@ func (w *work) holdsFor(s *Section) {
 		return
 	}
 	if len(h.left) > 0 {
-		test := "find out which steel it is"
-		if h.test != "" {
-			test = "do the test \"" + strings.ToLower(h.test) + "\""
-		}
-		s.add(Hold, fmt.Sprintf("Before the heat is lit, %s. %s It must rule out: %s.", test, h.how, groupNames(h.left)), nil)
-		s.add(Note, "No one heat fits all steels this could be. The figures below hold for "+groupNames(h.steels)+" as marked in the table. If the test says otherwise, stop and plan again with what it showed.", nil)
+		w.rulingLines(s)
+		s.add(Note, "No one heat fits all steels this could be. The figures below hold for those marked in the table: "+groupNames(cases(h.steels))+". If any other is left after the tests, plan again with what they showed.", nil)
 	}
 	if w.iron {
 		s.add(Hold, "Rule out cast iron: short dull-red sparks or a chip that crumbles mean iron. Then stop: that is another job.", nil)

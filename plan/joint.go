@@ -30,9 +30,13 @@ func (w *work) jointSection() Section {
 		w.grooveLines(&s, figures{f.prefix + ".side2"}, *g.SecondSide)
 	}
 	s.sayIf(e.Value.Root == joint.OpenRoot, "joint-no-code")
+	for _, n := range e.Basis.Notes {
+		if noteSection(n) == "joint" {
+			s.add(Note, capital(n), &e.Basis)
+		}
+	}
 	if g.Backing == joint.SteelBacking {
 		s.figure(one(f, "backing", "backing bar thickness", g.BackingSize, "", w.sys, e.Basis))
-		s.say("joint-backing-tight")
 	}
 	s.figure(one(f, "corner", "corner radius of the excavation", e.Value.Corner, nice(e.Value.Corner, w.sys)+" or more", w.sys, e.Basis))
 	v := w.fill.Value

@@ -19,7 +19,7 @@ func (w *work) passesSection() Section {
 	s.figure(count(f, "beads", "beads in the section", n, n, fmt.Sprintf("%d in %d layers", len(v.Beads), len(v.Layers)), w.fill.Basis))
 	if r, ok := w.rods(); ok {
 		c := r.Value
-		s.figure(count(f, "rods", "rods", float64(c.Low), float64(c.High), amount(float64(c.Likely), q.Of[float64]{Low: float64(c.Low), High: float64(c.High)}, "rods"), r.Basis))
+		s.figure(count(f, "rods", "rods", float64(c.Low), float64(c.High), amount(float64(c.Likely), q.Of[float64]{Low: float64(c.Low), High: float64(c.High)}), r.Basis))
 	}
 	w.alongLines(&s, f)
 	s.sayIf(w.onQT() || w.held.floor.floor.Minimum > 100, "passes-stringer")

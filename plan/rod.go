@@ -18,13 +18,13 @@ type rodPlan struct {
 	choice   source.Result[filler.Choice]
 	class    filler.Class
 	onTruck  bool
-	dry      q.Maybe[filler.Dry]
+	tin      int // index in the shop's rods; -1: not on the truck
 	reasons  []filler.Reason
 	hydrogen q.Hydrogen // planned with
 	known    bool       // hydrogen is the rod's own level, not a stand-in
 	weldCET  q.Maybe[q.Percent]
 	strong   bool
-	unlikely []string // steels that had too little weight to choose the rod
+	unlikely []steelCase // steels that had too little weight to choose the rod
 	root     rodRun
 	fill     rodRun
 }
@@ -76,15 +76,13 @@ func (w *work) chooseRod(steels []steelCase) (rodPlan, error) {
 			return r, fmt.Errorf("no covered rod suits %s; ask an engineer", w.name())
 		}
 	}
-	r.class, r.dry, r.reasons = best.Class, best.Dry, best.Reasons
+	r.class, r.tin, r.reasons = best.Class, best.Rod, best.Reasons
 	r.hydrogen, r.known = planHydrogen(best)
 	if best.CET.Known {
 		r.weldCET = best.CET.V.Typical
 	}
 	r.strong = r.class.Yield.Known && r.class.Yield.V.MPa() >= rateOf("strong-yield").likely
-	for _, s := range unlikely {
-		r.unlikely = append(r.unlikely, s.family.Name)
-	}
+	r.unlikely = unlikely
 	return r, nil
 }
 

@@ -35,6 +35,11 @@ func (n window) open() bool {
 	return n.ceiling == nil || n.floor.floor.Minimum < n.ceiling.ceiling
 }
 
+// workable says that a torch and crayons can keep to the window.
+func (n window) workable() bool {
+	return n.open() && (n.ceiling == nil || float64(n.ceiling.ceiling-n.floor.floor.Minimum) >= rateOf("window-width").likely)
+}
+
 // limitsOf works out floor and ceiling of each steel.
 func (w *work) limitsOf(steels []steelCase, in heat.PreheatInput) []limits {
 	all := make([]limits, len(steels))
@@ -65,9 +70,9 @@ func over(all []limits) window {
 // holding says which of the credible steels the plan's window holds for.
 type holding struct {
 	window
-	left []limits // credible, but no window could hold for them too
-	test string   // the test that must rule them out first
-	how  string
+	left  []limits    // credible, but no window could hold for them too
+	tests []ruling    // the tests that must rule them out first
+	rest  []steelCase // those that no test can
 }
 
 // hold picks the steels that the plan holds for. All credible ones if one window
@@ -75,7 +80,7 @@ type holding struct {
 // before the heat is lit. If even those share no window, the heaviest steels
 // that do.
 func (w *work) hold(all []limits) holding {
-	if n := over(all); n.open() {
+	if n := over(all); n.workable() {
 		return holding{window: n}
 	}
 	held := slices.DeleteFunc(slices.Clone(all), func(l limits) bool { return l.candidate.Guarded || l.failed != nil })
@@ -92,7 +97,7 @@ func (w *work) hold(all []limits) holding {
 		}
 		return 0
 	})
-	for len(held) > 1 && !over(held).open() {
+	for len(held) > 1 && !over(held).workable() {
 		held = held[:len(held)-1]
 	}
 	h := holding{window: over(held)}
@@ -101,31 +106,8 @@ func (w *work) hold(all []limits) holding {
 			h.left = append(h.left, l)
 		}
 	}
-	h.test, h.how = w.rulingTest(h.left)
+	h.tests, h.rest = w.rulings(h.left)
 	return h
-}
-
-// rulingTest is the quickest test with an outcome that rules out all of the
-// steels left over; without one, the test that rules out most of them.
-func (w *work) rulingTest(left []limits) (title, how string) {
-	best, bestGone := -1, 0
-	for i, t := range w.tests {
-		for _, o := range t.Outcomes {
-			gone := 0
-			for _, l := range left {
-				if slices.Contains(o.Leaves, l.candidate.ID) {
-					gone++
-				}
-			}
-			if float64(o.Probability) > 0.2 && gone > bestGone {
-				best, bestGone = i, gone
-			}
-		}
-	}
-	if best < 0 {
-		return "", ""
-	}
-	return w.tests[best].Title, w.tests[best].How
 }
 
 // narrowings says what each test not yet done would save at its best likely
@@ -206,26 +188,48 @@ func floorOf(all []limits) q.Temperature {
 	return t
 }
 
-// groupNames joins steels by their welding group: quenched and tempered (A514 F, A514 Q).
-func groupNames(all []limits) string {
+// groupNames joins steels by their welding group; of a group with more than
+// three it gives the number only.
+func groupNames(all []steelCase) string {
 	var order []material.Group
-	count := map[material.Group][]string{}
+	members := map[material.Group][]string{}
 	for _, l := range all {
 		g := l.family.Group
-		if count[g] == nil {
+		if members[g] == nil {
 			order = append(order, g)
 		}
-		count[g] = append(count[g], l.family.Name)
+		members[g] = append(members[g], l.family.Name)
 	}
 	var parts []string
 	for _, g := range order {
-		if len(count[g]) == 1 {
-			parts = append(parts, count[g][0])
+		if n := len(members[g]); n > 3 {
+			parts = append(parts, fmt.Sprintf("%s (%d kinds)", groupWord(g), n))
 			continue
 		}
-		parts = append(parts, fmt.Sprintf("%s steel (%d kinds)", g, len(count[g])))
+		parts = append(parts, members[g]...)
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(parts, "; ")
+}
+
+// groupWord is a welding group in words.
+func groupWord(g material.Group) string {
+	switch g {
+	case material.Cast:
+		return "steel castings"
+	case material.Bar:
+		return "bar and forging steel"
+	case material.OtherSteels:
+		return "steel outside the list"
+	}
+	return string(g) + " steel"
+}
+
+func cases(all []limits) []steelCase {
+	some := make([]steelCase, len(all))
+	for i, l := range all {
+		some[i] = l.steelCase
+	}
+	return some
 }
 
 // names joins the names of steels, at most n of them.

@@ -1,0 +1,72 @@
+package plan
+
+import (
+	"slices"
+	"strings"
+
+	"soundmetal/job"
+	"soundmetal/material"
+	q "soundmetal/quantity"
+)
+
+// ruling is a test that must rule out steels before the heat is lit.
+type ruling struct {
+	test material.TestOption
+	out  []steelCase
+}
+
+// laboratory is the time from which on a test is not one for the site.
+const laboratory = 8 * q.Hour
+
+// rulings are the tests that rule out the steels the plan does not hold for,
+// each with those it can rule out, and what no test of the site can. Tests with
+// the kit on the truck go before others, those of the site before the laboratory.
+func (w *work) rulings(left []limits) (all []ruling, rest []steelCase) {
+	rest = cases(left)
+	for _, group := range []func(t material.TestOption) bool{
+		func(t material.TestOption) bool { return t.Time < laboratory && t.Have != job.No },
+		func(t material.TestOption) bool { return t.Time < laboratory && t.Have == job.No },
+		func(t material.TestOption) bool { return t.Time >= laboratory },
+	} {
+		for len(rest) > 0 {
+			var best ruling
+			for _, t := range w.tests {
+				if !group(t) {
+					continue
+				}
+				for _, o := range t.Outcomes {
+					out, _ := split(rest, func(s steelCase) bool { return slices.Contains(o.Leaves, s.candidate.ID) })
+					if float64(o.Probability) >= rateOf("test-chance").likely && len(out) > len(best.out) {
+						best = ruling{t, out}
+					}
+				}
+			}
+			if len(best.out) == 0 {
+				break
+			}
+			all = append(all, best)
+			_, rest = split(rest, func(s steelCase) bool {
+				return slices.ContainsFunc(best.out, func(o steelCase) bool { return o.candidate.ID == s.candidate.ID })
+			})
+		}
+	}
+	return all, rest
+}
+
+// rulingLines are the hold points that stand before the heat.
+func (w *work) rulingLines(s *Section) {
+	for i, r := range w.held.tests {
+		b := r.test.Basis
+		text := "Before the heat is lit: " + strings.ToLower(r.test.Title)
+		if i > 0 {
+			text = "And: " + strings.ToLower(r.test.Title)
+		}
+		if r.test.Have == job.No {
+			text += " (no tester on the truck)"
+		}
+		s.add(Hold, text+". "+r.test.How+" It must rule out: "+groupNames(r.out)+".", &b)
+	}
+	if len(w.held.rest) > 0 {
+		s.add(Hold, "Find out, by paper or by the laboratory, that it is none of these: "+groupNames(w.held.rest)+".", nil)
+	}
+}
