@@ -108,6 +108,8 @@ func done(id string, ev job.Evidence) bool {
 		return ev.Chip != ""
 	case "spark":
 		return ev.Spark != ""
+	case "surface":
+		return ev.Surface != ""
 	case "hardness":
 		return ev.Hardness.Known
 	case "cut_edge":
@@ -130,7 +132,7 @@ func outcomes(t fieldTest, a Assessment, weights []float64) []Outcome {
 	}
 	ev := a.Evidence
 	switch id := t.option.ID; id {
-	case "magnet", "file", "chip", "spark":
+	case "magnet", "file", "chip", "spark", "surface":
 		c := channels[id]
 		values := slices.Sorted(maps.Keys(c.values))
 		chances := make([]float64, len(values))
@@ -154,6 +156,8 @@ func outcomes(t fieldTest, a Assessment, weights []float64) []Outcome {
 				ev.Chip = job.Chip(v)
 			case "spark":
 				ev.Spark = job.Spark(v)
+			case "surface":
+				ev.Surface = job.Surface(v)
 			}
 			add(c.say(v), chances[i]/sum, ev)
 		}

@@ -470,7 +470,7 @@ func TestTestsForetell(t *testing.T) {
 			t.Errorf("%s: no kit, how or time", o.ID)
 		}
 	}
-	if want := []string{"file", "chip", "spark", "hardness", "certificate", "cut_edge", "analysis"}; !slices.Equal(got, want) {
+	if want := []string{"surface", "file", "chip", "spark", "hardness", "certificate", "cut_edge", "analysis"}; !slices.Equal(got, want) {
 		t.Errorf("tests %v, want %v: the magnet is done, the rest quickest first", got, want)
 	}
 }
@@ -493,7 +493,7 @@ func TestForetoldOutcomeIsWhatWeighSays(t *testing.T) {
 }
 
 func TestDoneTestsAreNotOffered(t *testing.T) {
-	all := job.Evidence{Magnet: "strong", File: "bites", Spark: "long-few-forks", Chip: "curls", Hardness: hb(150), CutEdge: hv(350),
+	all := job.Evidence{Magnet: "strong", File: "bites", Surface: "rolled", Spark: "long-few-forks", Chip: "curls", Hardness: hb(150), CutEdge: hv(350),
 		Grade: "A36", GradeBy: "certificate", Analysis: map[string]float64{"C": .2}}
 	if got := Tests(Weigh(all, Context{}), job.MeasureKit{}); got != nil {
 		t.Errorf("offers %d tests that are done", len(got))
