@@ -55,6 +55,7 @@ func Make(j job.Job, shop *job.Shop, sys q.System) (*Plan, error) {
 		}
 	}
 	var planned []*work
+	var narrow [][]Narrowing
 	for i, it := range j.Items {
 		item := Item{Name: it.Name, Part: it.Part, Touch: gate.Screen(j, it)}
 		p.Verdict = gate.Worst(p.Verdict, item.Touch.Class)
@@ -63,7 +64,7 @@ func Make(j job.Job, shop *job.Shop, sys q.System) (*Plan, error) {
 			if err := w.plan(&item); err != nil {
 				w.stop(&item, err)
 			}
-			p.Narrow = append(p.Narrow, w.narrow()...)
+			narrow = append(narrow, w.narrow())
 			planned = append(planned, w)
 		}
 		p.Items = append(p.Items, item)
@@ -73,9 +74,25 @@ func Make(j job.Job, shop *job.Shop, sys q.System) (*Plan, error) {
 		p.MakeSafe = makeSafe(planned)
 		p.Load, p.Bring = bring(planned)
 		p.Hours = hours(planned)
-		p.Narrow = p.Narrow[:min(3, len(p.Narrow))]
+		p.Narrow = firstOf(narrow, 3)
 	}
 	return p, nil
+}
+
+// firstOf takes n entries of several lists: the first of each, then the second.
+func firstOf[T any](lists [][]T, n int) []T {
+	var all []T
+	for i := 0; ; i++ {
+		more := false
+		for _, l := range lists {
+			if i < len(l) {
+				all, more = append(all, l[i]), true
+			}
+		}
+		if !more || len(all) >= n {
+			return all[:min(n, len(all))]
+		}
+	}
 }
 
 // cautions stand at the head of every plan.

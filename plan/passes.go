@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"soundmetal/filler"
 	"soundmetal/heat"
@@ -21,10 +22,28 @@ func (w *work) passesSection() Section {
 		c := r.Value
 		s.figure(count(f, "rods", "rods", float64(c.Low), float64(c.High), amount(float64(c.Likely), q.Of[float64]{Low: float64(c.Low), High: float64(c.High)}), r.Basis))
 	}
+	w.beforeBead(&s, f)
 	w.alongLines(&s, f)
 	s.sayIf(w.onQT() || w.held.floor.floor.Minimum > 100, "passes-stringer")
+	s.sayIf(w.it.Position == job.Vertical, "passes-up")
 	s.say("passes-pull")
 	return s
+}
+
+// beforeBead repeats the window where the beads are read, on one line.
+func (w *work) beforeBead(s *Section, f figures) {
+	b := w.floorBasis()
+	row := w.windowRow()
+	if w.held.ceiling == nil {
+		s.figure(one(f, "before", "before every bead, at least", row.Floor, w.held.floor.floor.Minimum.MinimumText(w.sys), w.sys, b))
+		return
+	}
+	low, high := w.held.floor.floor.Minimum, w.held.ceiling.ceiling
+	text := low.MinimumText(w.sys) + " to " + high.MaximumText(w.sys)
+	if !w.held.open() {
+		text = "no window: " + low.MinimumText(w.sys) + " at least, " + high.MaximumText(w.sys) + " at most"
+	}
+	s.figure(between(f, "before", "before every bead", q.Of[q.Temperature]{Low: row.Floor, High: row.Ceiling}, text, w.sys, b))
 }
 
 // alongLines is the order along the groove and its rules.
@@ -37,17 +56,35 @@ func (w *work) alongLines(s *Section, f figures) {
 	v := seq.Value
 	s.figure(one(f, "block", "blocks along the groove", v.Block, w.blockText(v), w.sys, seq.Basis))
 	for _, r := range v.Rules {
+		if !w.applies(r.ID, len(v.Runs[0].Blocks)) {
+			continue
+		}
 		s.add(Do, r.Text, &source.Basis{Method: r.ID, Title: r.Text, Why: r.Why, Skip: r.Skip, Ref: r.Ref})
 	}
+}
+
+// applies says whether a rule of the sequence has anything to say here.
+func (w *work) applies(rule string, blocks int) bool {
+	switch rule {
+	case "tabs":
+		return w.dig.Value.Edges > 0
+	case "backstep":
+		return blocks > 1
+	case "block":
+		return blocks > 1 && w.wall >= q.Length(rateOf("thick-joint").likely)*q.Millimetre && w.restraint() == job.HighRestraint
+	case "peen":
+		return len(w.fill.Value.Layers) > 2
+	}
+	return true
 }
 
 // blockText says how the first layer goes along the groove.
 func (w *work) blockText(v joint.Sequence) string {
 	blocks := v.Runs[0].Blocks
 	if len(blocks) < 2 {
-		return "one block of " + nice(v.Block, w.sys) + ", turn the direction every layer"
+		return "one, " + nice(v.Block, w.sys) + "; turn the direction every layer"
 	}
-	return fmt.Sprintf("%d of %s, from the middle outwards, each welded back towards the middle", len(blocks), nice(v.Block, w.sys))
+	return fmt.Sprintf("%d of %s, from the middle outwards", len(blocks), nice(v.Block, w.sys))
 }
 
 // rods counts the rods for the weld metal.
@@ -88,6 +125,7 @@ func (w *work) afterSection() Section {
 	}
 	s.add(Do, "Final test with "+w.finalTest()+", on clean ground metal; limits as under Look further.", nil)
 	s.say("after-not-examined")
+	s.add(Note, "Here at least: "+w.notExamined()+".", nil)
 	s.say("after-next-look")
 	return s
 }
@@ -126,6 +164,25 @@ func (w *work) weldSize() q.Length {
 		return w.wall
 	}
 	return w.dig.Value.Depth
+}
+
+// notExamined lists what this plan leaves unseen.
+func (w *work) notExamined() string {
+	all := []string{"the inside of the weld (no ultrasonic test)"}
+	if w.shop != nil && w.shop.Tests.UT == job.Yes {
+		all = nil
+	}
+	if e := w.dig.Value; e.Root == joint.OnBacking || e.Root == joint.OpenRoot {
+		all = append(all, "the root from behind")
+	}
+	if w.it.Shape == job.Box || w.it.Shape == job.Tube || has(w.it.Behind, "closed-hollow") {
+		all = append(all, "the far faces of the hollow")
+	}
+	if w.it.History.Mirror != job.No && w.it.History.Mirror != job.Yes {
+		all = append(all, "the mirror side, unless you looked")
+	}
+	all = append(all, "the composition of the steel")
+	return strings.Join(all, "; ")
 }
 
 // finalTest names the tests on the truck, the better one first.

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"soundmetal/job"
 	"soundmetal/material"
-	q "soundmetal/quantity"
 	"soundmetal/source"
 )
 
@@ -13,17 +13,17 @@ import (
 func (w *work) steelSection() Section {
 	s, f := w.section("steel", "What steel is it?")
 	for _, c := range w.assess.Contradictions {
-		s.add(Caution, c, &w.assess.Basis)
+		s.add(Caution, capital(c), &w.assess.Basis)
 	}
 	for _, u := range w.assess.Unused {
-		s.add(Note, u, &w.assess.Basis)
+		s.add(Note, capital(u), &w.assess.Basis)
 	}
 	n := len(w.assess.Credible)
 	s.figure(count(f, "credible", "steels it can still be", float64(n), float64(n), fmt.Sprint(n), w.assess.Basis))
 	seen := map[string]bool{}
 	for _, c := range w.steels {
 		for _, note := range c.family.Notes {
-			if c.family.OwnRules && !c.candidate.Guarded && !seen[note] {
+			if c.family.OwnRules && float64(c.candidate.Weight) >= rateOf("credible-weight").likely && !seen[note] {
 				seen[note] = true
 				s.add(Caution, c.family.Name+": "+note, &source.Basis{Method: "steel-list", Title: c.family.Name, Ref: c.family.Ref})
 			}
@@ -34,9 +34,27 @@ func (w *work) steelSection() Section {
 	}
 	for _, sv := range w.savings() {
 		b := sv.test.Basis
-		s.add(Note, fmt.Sprintf("%s (%s): if %s, the least heat falls to %s.", sv.test.Title, sv.test.Time.Text(w.sys), sv.says, sv.floor.MinimumText(w.sys)), &b)
+		s.add(Note, fmt.Sprintf("%s (%s%s): if %s, %s.", sv.test.Title, sv.test.Time.Text(w.sys), noKit(sv.test), sv.says, w.savingText(sv)), &b)
 	}
 	return s
+}
+
+// savingText says what a test would save: where the plan holds for all steels,
+// against its own floor, else against the heat that would cover them all.
+func (w *work) savingText(sv saving) string {
+	now := floorOf(append(slices.Clone(w.held.steels), w.held.left...))
+	if len(w.held.left) == 0 {
+		return fmt.Sprintf("the least heat falls from %s to %s", now.MinimumText(w.sys), sv.floor.MinimumText(w.sys))
+	}
+	return fmt.Sprintf("%s covers every steel that is left; now it takes %s to cover them all", sv.floor.MinimumText(w.sys), now.MinimumText(w.sys))
+}
+
+// noKit says that the truck has no kit for the test.
+func noKit(t material.TestOption) string {
+	if t.Have == job.No {
+		return ", no tester on the truck"
+	}
+	return ""
 }
 
 // ironSection is the plan for a part that can only be cast iron.
@@ -101,33 +119,35 @@ func (w *work) steelRows(held []limits) []Steel {
 // that are missing.
 func (w *work) narrow() []Narrowing {
 	var all []Narrowing
-	add := func(ask, how, save string) { all = append(all, Narrowing{w.name(), ask, how, save}) }
-	if !w.thickness.Known {
-		add("the thickness", "callipers at an edge, or a drilled hole and a hooked wire", "without it there is no groove, no rod count and no heat")
-		return all
-	}
-	if w.stopped {
+	add := func(ask, how, save string) { all = append(all, Narrowing{w.name(), ask, capital(how), capital(save)}) }
+	if w.stopped || len(w.steels) == 0 {
 		return nil
 	}
-	for _, sv := range w.savings() {
-		now := floorOf(append(slices.Clone(w.held.steels), w.held.left...))
-		text := fmt.Sprintf("if %s (about %.0f in 100), the least heat falls from %s to %s", sv.says, 100*float64(sv.chance), now.MinimumText(w.sys), sv.floor.MinimumText(w.sys))
-		add(sv.test.Title, sv.test.How, text)
+	if !w.thickness.Known {
+		add("the thickness", "callipers at an edge, or a drilled hole and a hooked wire", "without it there is no groove, no rod count and no heat")
 	}
 	if !w.it.Crack.Length.Known {
 		add("the length of the crack", "wire brush, dye, tape", "rods, hours and price follow from it")
 	}
+	onSite := slices.ContainsFunc(w.savings(), func(sv saving) bool { return sv.test.Time < laboratory })
+	asked := 0
+	for _, sv := range w.savings() {
+		if asked < 2 && (sv.test.Time < laboratory || !onSite) {
+			add(sv.test.Title, sv.test.How, fmt.Sprintf("if %s (about %.0f in 100), %s", sv.says, 100*float64(sv.chance), w.savingText(sv)))
+			asked++
+		}
+	}
 	if w.it.Access == "" {
 		add("can you reach both sides?", "mirror and lamp, or ask", "from both sides the root can be proven and no backing is needed")
 	}
-	if w.it.Crack.Ends == "" || w.it.Crack.Ends == "none" {
-		d := w.dig.Value.Remove
-		add("where the crack ends", "clean to bright metal and dye", fmt.Sprintf("the cut is between %s and %s long", d.Low.Text(w.sys), d.High.Text(w.sys)))
+	if d := w.dig.Value.Remove; (w.it.Crack.Ends == "" || w.it.Crack.Ends == "none") && d.High > 1.1*d.Low {
+		add("where the crack ends", "clean to bright metal and dye", "the cut is between "+niceUp(d.Low, w.sys)+" and "+niceUp(d.High, w.sys)+" long")
 	}
 	if w.it.Restraint == "" {
 		add("can the joint shrink freely?", "look what holds it", "it is planned as held fast; a free joint needs less heat")
 	}
+	if w.it.Position == "" {
+		add("the position of the weld", "look", "amps, beads and hours are those of flat welding until it is known")
+	}
 	return all
 }
-
-var _ q.System

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"soundmetal/heat"
+	"soundmetal/job"
 	"soundmetal/material"
 	q "soundmetal/quantity"
 	"soundmetal/source"
@@ -172,9 +173,13 @@ type saving struct {
 }
 
 // worth is the expected fall of the floor for a minute of testing, with ten
-// minutes added for finding the kit.
+// minutes added for finding the kit, and an hour where it is not on the truck.
 func worth(s saving, now q.Temperature) float64 {
-	return float64(s.chance) * float64(min(now, 400)-s.floor) / (10 + s.test.Time.Minutes())
+	kit := 10.0
+	if s.test.Have == job.No {
+		kit += 60
+	}
+	return float64(s.chance) * float64(min(now, 400)-s.floor) / (kit + s.test.Time.Minutes())
 }
 
 func floorOf(all []limits) q.Temperature {
