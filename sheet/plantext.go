@@ -254,33 +254,40 @@ func (w *writer) steels(it plan.Item, p *plan.Plan) {
 		return
 	}
 	w.blank()
-	w.line("  credible steels (* the plan holds)  weight   at least       at most")
+	w.line("  steel (* the plan holds for it)          weight  at least       at most")
 	for _, s := range it.Steels {
 		floor, ceiling := "no figure", "no figure"
 		if s.Floor != nil {
-			floor = floorText(*s.Floor, p.Units)
+			floor = slash(s.Floor.MinimumText(p.Units))
 		}
 		if s.Ceiling != nil {
-			ceiling = s.Ceiling.In(p.Units)
+			ceiling = slash(s.Ceiling.MaximumText(p.Units))
 		}
 		name := []rune(s.Name)
-		if len(name) > 34 {
-			name = append(name[:33], '…')
+		if len(name) > 40 {
+			name = append(name[:39], '…')
 		}
 		star := " "
 		if s.Held {
 			star = "*"
 		}
-		w.line(fmt.Sprintf("%s %-34s %7s  %-14s %s", star, string(name), weightText(s.Weight), floor, ceiling))
+		w.line(fmt.Sprintf("%s %-40s %6s  %-14s %s", star, string(name), weightText(s.Weight), floor, ceiling))
 	}
 }
+
+// slash shortens 285 °F (145 °C) for a table: 285 °F/145 °C.
+func slash(s string) string { return strings.NewReplacer(" (", "/", ")", "").Replace(s) }
 
 func (w *writer) beads(it plan.Item, p *plan.Plan) {
 	if len(it.Beads) == 0 {
 		return
 	}
 	w.blank()
-	w.line("  beads    layer  kind  side  rod               amps         weld per rod")
+	energy := "kJ/mm"
+	if p.Units == quantity.US {
+		energy = "kJ/in"
+	}
+	w.line("  bead   layer kind side rod               amps     weld per rod      arc " + energy)
 	for _, g := range groupBeads(it.Beads) {
 		w.line(beadRow(g, p.Units))
 	}
@@ -315,7 +322,12 @@ func beadRow(g beadGroup, sys quantity.System) string {
 		number += "-" + fmt.Sprint(g.last.Number)
 	}
 	b := g.first
-	return fmt.Sprintf("  %-8s %-6d %-5s %-5d %-17s %-12s %s", number, b.Layer, b.Kind, b.Side, b.Rod, b.Amps.In(sys), plan.TapeSpan(b.Run, sys))
+	arc := fmt.Sprintf("%.2f", b.Arc.KJPerMM())
+	if sys == quantity.US {
+		arc = fmt.Sprintf("%.0f", b.Arc.KJPerInch())
+	}
+	amps := strings.NewReplacer(" to ", "-", " A", "").Replace(b.Amps.In(sys))
+	return fmt.Sprintf("  %-6s %-5d %-4s %-4d %-17s %-8s %-17s %s", number, b.Layer, b.Kind, b.Side, b.Rod, amps, plan.TapeSpan(b.Run, sys), arc)
 }
 
 func weightText(w float64) string {
@@ -324,5 +336,3 @@ func weightText(w float64) string {
 	}
 	return fmt.Sprintf("%.0f %%", w*100)
 }
-
-func floorText(t quantity.Temperature, sys quantity.System) string { return t.Minimum(sys).In(sys) }
