@@ -32,7 +32,12 @@ func stressText(s q.Stress) string {
 	return num(s.MPa(), 0) + " MPa (" + num(float64(s/q.KSI), 0) + " ksi)"
 }
 
-func hoursText(t q.Time) string { return short(t.Hours()) + " h" }
+func hoursText(t q.Time) string {
+	if t > 0 && t < q.Hour {
+		return num(t.Minutes(), 0) + " min"
+	}
+	return short(t.Hours()) + " h"
+}
 
 func rateText(r q.MassRate) string {
 	return short(float64(r/q.KilogramPerHour)) + " kg/h (" + short(float64(r/q.PoundPerHour)) + " lb/h)"

@@ -3,6 +3,8 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"soundmetal/filler"
 	"soundmetal/job"
@@ -40,18 +42,22 @@ func bring(planned []*work) ([]Need, *Section) {
 	f := figures{"bring"}
 	for i := range n.rows {
 		r := &n.rows[i]
-		r.Most = math.Ceil(r.Most)
-		r.Text = needText(*r)
+		if r.Unit != "m" {
+			r.Most = math.Ceil(r.Most)
+		}
+		r.Text = needText(*r, planned[0].sys)
 		s.figure(Figure{ID: f.id(fmt.Sprint(i + 1)), Label: r.What, Low: &r.Least, High: &r.Most, Unit: r.Unit, Text: r.Text, Basis: n.bases[i]})
 	}
-	w := planned[0]
-	for _, line := range w.kitLines() {
+	for _, line := range kitLines(planned) {
 		s.add(Do, line, nil)
 	}
 	return n.rows, s
 }
 
-func needText(r Need) string {
+func needText(r Need, sys q.System) string {
+	if r.Unit == "m" {
+		return niceUp(q.Length(r.Likely), sys) + ", load " + niceUp(q.Length(r.Most), sys)
+	}
 	text := fmt.Sprintf("%.0f %s (%.0f to %.0f)", math.Ceil(r.Likely), r.Unit, math.Floor(r.Least), r.Most)
 	switch {
 	case r.Have == nil:
@@ -79,7 +85,8 @@ func (w *work) bringItem(n *needs) {
 	}
 	if w.dig.Value.Groove.Backing == joint.SteelBacking {
 		l := w.dig.Value.Surface
-		n.add(fmt.Sprintf("backing bar, %s thick", w.dig.Value.Groove.BackingSize.Text(w.sys)), float64(l.Low), float64(l.Low)*1.1, float64(l.High)*1.1, "m", nil, w.dig.Basis)
+		size := w.dig.Value.Groove.BackingSize.Text(w.sys)
+		n.add("backing bar "+size, float64(l.Low), float64(l.High), float64(l.High)*1.1, "m", nil, w.dig.Basis)
 	}
 	disc := rateOf("disc-mass")
 	var ground q.Mass
@@ -156,17 +163,45 @@ func (w *work) carbonsOnTruck(size q.Length) *float64 {
 	return &total
 }
 
-// kitLines are the things that are not counted.
-func (w *work) kitLines() []string {
+// kitLines are the things that are not counted, for all places together.
+func kitLines(planned []*work) []string {
 	lines := []string{"Dye or magnetic kit, wire brush, chipping hammer, lamp, mirror, tape, paint marker, camera", "Blankets, extinguishers or water, screens, blocks and stands, lock and tags", "Respirator, double ear protection for gouging, face shield, leathers"}
-	if floor := w.held.floor; floor != nil && floor.floor.Minimum > 20 {
-		lines = append(lines, "Torch and gas, crayons for the two temperatures, contact thermometer")
+	site := planned[0].j.Site
+	if list := crayonList(planned); list != "" {
+		lines = append(lines, "Torch and gas, contact thermometer; crayons just above or at "+list)
 	}
-	if w.rod.class.LowHydrogen() {
+	if slices.ContainsFunc(planned, func(w *work) bool { return w.rod.class.LowHydrogen() }) {
 		lines = append(lines, "Heated quiver or oven for the rods")
 	}
-	if w.j.Site.Shelter != job.No && w.j.Site.Wet != job.Dry {
+	if site.Shelter != job.No && (site.Wet != job.Dry && site.Wet != "" || site.Wind.Or(0) > q.Speed(rateOf("windy").likely)*q.KilometrePerHour) {
 		lines = append(lines, "Shelter against wind and wet")
 	}
 	return lines
+}
+
+// crayonList are the temperatures to be read, each once, rising.
+func crayonList(planned []*work) string {
+	var all []q.Temperature
+	text := map[q.Temperature]string{}
+	put := func(t q.Temperature, words string) {
+		if _, twice := text[t]; !twice {
+			all, text[t] = append(all, t), words
+		}
+	}
+	for _, w := range planned {
+		if w.held.floor == nil || w.held.floor.floor.Minimum <= 20 {
+			continue
+		}
+		low := w.held.floor.floor.Minimum
+		put(low.Minimum(w.sys), low.MinimumText(w.sys))
+		if c := w.held.ceiling; c != nil {
+			put(c.ceiling.Maximum(w.sys), c.ceiling.MaximumText(w.sys)+" (just below)")
+		}
+	}
+	slices.Sort(all)
+	words := make([]string, len(all))
+	for i, t := range all {
+		words[i] = text[t]
+	}
+	return strings.Join(words, ", ")
 }

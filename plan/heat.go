@@ -41,6 +41,9 @@ func (w *work) heatSection() Section {
 	w.hardnessLine(&s, f)
 	w.readingLines(&s, f)
 	w.torchLines(&s, f)
+	if t1, t2 := w.it.Thickness, w.it.Thickness2; t2.Known && t1.V != t2.V {
+		s.add(Do, "Two thicknesses meet: the heat is planned by the thicker, "+nice(w.t, w.sys)+". Give the thick part most of the flame and read both.", nil)
+	}
 	s.say("heat-even")
 	s.sayIf(w.shop == nil || w.shop.Measure.IR != job.No, "heat-ir")
 	s.say("heat-crayon")
@@ -144,7 +147,7 @@ func (w *work) hardnessLine(s *Section, f figures) {
 	if err != nil {
 		return
 	}
-	s.figure(one(f, "t85", "800 to 500 °C in, shortest", cooling.Value.Time, fmt.Sprintf("%.1f s", float64(cooling.Value.Time)), w.sys, cooling.Basis))
+	s.figure(one(f, "t85", "cooling time t8/5, shortest", cooling.Value.Time, fmt.Sprintf("%.1f s from 800 to 500 °C (1472 to 932 °F)", float64(cooling.Value.Time)), w.sys, cooling.Basis))
 	var worst source.Result[heat.Hardness]
 	for _, l := range w.held.steels {
 		if l.steel.Unknown || l.family.Group == "manganese" || l.family.Group == "stainless" {
@@ -170,19 +173,20 @@ func (w *work) readingLines(s *Section, f figures) {
 		s.figure(one(f, "band", "hot all round the weld, at least", r.Value, niceUp(r.Value, w.sys), w.sys, r.Basis))
 	}
 	if r, err := heat.ReadingWait(w.t); err == nil {
-		s.figure(one(f, "wait", "flame away, wait before reading", r.Value, "", w.sys, r.Basis))
+		s.figure(one(f, "wait", "flame away, wait before reading", r.Value, niceWait(r.Value, w.sys), w.sys, r.Basis))
 	}
 	low, high := w.crayons()
-	text := fmt.Sprintf("Crayons: one that melts at %s or just above (must melt)", w.held.floor.floor.Minimum.MinimumText(w.sys))
+	least := "one that melts at " + w.held.floor.floor.Minimum.MinimumText(w.sys) + " or just above must melt"
 	if low.Known {
-		text = fmt.Sprintf("Crayons on the truck: %s must melt", low.V.Text(w.sys))
+		least = low.V.Text(w.sys) + " from the truck must melt"
 	}
+	text := "Crayons: " + least
 	if w.held.ceiling != nil {
+		most := "one just below " + w.held.ceiling.ceiling.MaximumText(w.sys)
 		if high.Known {
-			text += fmt.Sprintf(", %s must not", high.V.Text(w.sys))
-		} else {
-			text += fmt.Sprintf(", and one just below %s (must not)", w.held.ceiling.ceiling.MaximumText(w.sys))
+			most = high.V.Text(w.sys)
 		}
+		text += ", " + most + " must not"
 	}
 	if w.held.floor.floor.Minimum > 20 || w.held.ceiling != nil {
 		s.add(Do, text+".", nil)
@@ -220,9 +224,9 @@ func (w *work) torchLines(s *Section, f figures) {
 	if !ok {
 		return
 	}
-	s.figure(between(f, "torch", "torch, first estimate", t.Value, "", w.sys, t.Basis))
+	s.figure(between(f, "torch", "torch, first estimate", t.Value, niceTimes(t.Value, w.sys), w.sys, t.Basis))
 	if r, err := heat.Soak(w.t); err == nil {
-		s.figure(one(f, "soak", "soak through", r.Value, "", w.sys, r.Basis))
+		s.figure(one(f, "soak", "soak through", r.Value, niceWait(r.Value, w.sys)+" or more", w.sys, r.Basis))
 	}
 }
 

@@ -28,7 +28,7 @@ func hours(planned []*work) *Section {
 			return
 		}
 		total = total.plus(t)
-		s.figure(between(f, name, label, q.Of[q.Time]{Low: t.low, High: t.high}, "about "+hourText(t.likely)+", "+hourText(t.low)+" to "+hourText(t.high), planned[0].sys, b))
+		s.figure(between(f, name, label, q.Of[q.Time]{Low: t.low, High: t.high}, hoursText(t), planned[0].sys, b))
 	}
 	w := planned[0]
 	if drive := w.j.Site.DriveTime; drive.Known {
@@ -40,7 +40,7 @@ func hours(planned []*work) *Section {
 	}
 	add("close", "clean up and leave", minutes(rateOf("close-time")), basisOf("close-time", "Clean up"))
 	s.figure(between(f, "total", "on site and road", q.Of[q.Time]{Low: total.low, High: total.high},
-		"about "+hourText(total.likely)+", "+hourText(total.low)+" to "+hourText(total.high)+", without the wait before the final test", w.sys,
+		hoursText(total)+", without the wait before the final test", w.sys,
 		source.Basis{Method: "hours", Title: "Sum of the steps", Formula: "sum", Ref: source.At("derived", "", source.Derived),
 			Notes: []string{"low and high ends added up: wider than the real spread"}}))
 	return s
@@ -119,6 +119,15 @@ func (r *rodRun) arcTime() q.Of[q.Time] {
 	}
 	v, amps := rateOf("arc-volts"), float64(r.amps.Value.Typical.Mid())
 	return q.Of[q.Time]{Low: q.Time(r.joules / (v.high * amps)), High: q.Time(r.joules / (v.low * amps))}
+}
+
+// hoursText prints a time with its spread, where it has one.
+func hoursText(t span) string {
+	likely, low, high := hourText(t.likely), hourText(t.low), hourText(t.high)
+	if low == high {
+		return likely
+	}
+	return "about " + likely + ", " + low + " to " + high
 }
 
 // hourText prints a time to the quarter hour.
