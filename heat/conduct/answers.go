@@ -44,6 +44,10 @@ func (h *History) Temperature(probe string, t q.Time) (q.Temperature, error) {
 		return 0, err
 	}
 	last := len(h.Times) - 1
+	const hair = 1e-9 // of rounding in the sum of the steps
+	if t > h.Times[last] && t <= h.Times[last]*(1+hair)+hair {
+		t = h.Times[last]
+	}
 	if t < h.Times[0] || t > h.Times[last] {
 		return 0, fmt.Errorf("%.4g min lies outside the %.4g min computed", t.Minutes(), h.Times[last].Minutes())
 	}

@@ -49,6 +49,7 @@ func (e *TooLarge) Error() string {
 type sizing struct {
 	finest, growth, largest float64
 	low, high               float64 // zone of the finest cells
+	least                   int     // cells through a wall: none grows beyond a stretch between planes over this
 }
 
 func (s sizing) at(u float64) float64 {
@@ -61,6 +62,8 @@ func (s sizing) lines(planes []float64, limit int) []float64 {
 	out := []float64{planes[0]}
 	for p := 1; p < len(planes); p++ {
 		a, b := planes[p-1], planes[p]
+		s := s
+		s.largest = min(s.largest, max(s.finest, (b-a)/float64(max(s.least, 1))))
 		const parts = 400
 		var sum [parts + 1]float64
 		du := (b - a) / parts

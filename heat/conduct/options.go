@@ -106,7 +106,7 @@ func (o Options) filled() Options {
 func (o Options) sizes(c *Case) [3]sizing {
 	lo, hi := c.Body.bounds()
 	zone := o.Zone
-	margin := 2 * float64(o.Across)
+	margin := max(2*float64(o.Across), 8e-3)
 	if len(zone) == 0 {
 		for _, e := range c.Events {
 			if b, ok := e.(Bead); ok {
@@ -140,6 +140,7 @@ func (o Options) sizes(c *Case) [3]sizing {
 	}
 	for a := range 3 {
 		s[a] = sizing{finest: fine[a], growth: float64(o.Growth), largest: float64(o.Largest), low: lo[a], high: hi[a]}
+		s[a].least = [3]int{1, min(o.Least, 3), o.Least}[a]
 		if len(zone) == 0 {
 			continue
 		}
