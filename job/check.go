@@ -9,6 +9,9 @@ import (
 
 // check finds facts that contradict each other or cannot be.
 func (r *reader) check(j Job) error {
+	if err := r.checkContacts(j.Machine.Contacts); err != nil {
+		return err
+	}
 	for i, it := range j.Items {
 		at := fmt.Sprintf("items[%d].", i)
 		if err := r.checkItem(at, it); err != nil {

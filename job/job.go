@@ -76,6 +76,8 @@ type Machine struct {
 	Blocked      Answer          `yaml:"blocked" doc:"can the part be lowered, blocked and pinned?"`
 	CanMove      Answer          `yaml:"can_move" doc:"can it be moved to flat, hard, dry ground?"`
 	Tyres        Answer          `yaml:"tyres" doc:"a tyre on its rim close to the heat?"`
+	Like         DrawnMachine    `yaml:"like" doc:"which drawn machine it is like, for the current's way home, where its kind does not say so"`
+	Contacts     []Contact       `yaml:"contacts" doc:"where its parts touch, for the current's way home: adds to the drawn machine"`
 }
 
 // Wanted is what the customer asks for.

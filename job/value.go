@@ -221,6 +221,7 @@ func init() {
 	kind[q.Pressure]()
 	kind[q.Current]()
 	kind[q.Voltage]()
+	kind[q.Resistance]()
 	kind[q.Power]()
 	kind[q.Vickers]()
 	kind[q.Brinell]()
@@ -263,7 +264,7 @@ func (r *reader) setQuantity(v reflect.Value, kind q.Kind, n ast.Node, text, pat
 	msg := err.Error()
 	var bad *q.ReadError
 	if errors.As(err, &bad) {
-		msg = strings.TrimPrefix(msg, as.What+": ")
+		msg = strings.TrimPrefix(msg, as.What+" ")
 	}
 	return r.faultAt(n, path, msg)
 }
