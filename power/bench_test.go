@@ -14,6 +14,19 @@ func BenchmarkRankClamps(b *testing.B) {
 	}
 }
 
+// BenchmarkRankMiddle is what the plan does for every damaged place.
+func BenchmarkRankMiddle(b *testing.B) {
+	n, err := Machine("wheeled-loader")
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := RankClamps(n, "bucket", nil, 200, Draws{Middle: true}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkSolveEdges(b *testing.B) {
 	edges, err := ReadEdges("s-a:1mohm, s-b:2mohm, a-t:2mohm, b-t:1mohm, a-b:1mohm")
 	if err != nil {

@@ -29,6 +29,24 @@ func TestSharesKnown(t *testing.T) {
 	}
 }
 
+// With every contact at the middle of its range a pin of 0.1 to 1 mΩ lies beside a
+// cylinder of 1 to 100 mΩ: √0.1 against 10 mΩ, 242.3 and 7.7 A of 250 by hand.
+func TestSharesMiddle(t *testing.T) {
+	n := Network{ID: "test", Title: "pin beside a cylinder", Bodies: []Body{{ID: "arm"}, {ID: "frame"}}, Contacts: []Contact{
+		{A: "arm", B: "frame", Kind: "pin-dry", Name: "pin"}, {A: "arm", B: "frame", Kind: "cylinder", Name: "cylinder"}, {A: "arm", B: "frame", Kind: "bush-polymer", Name: "bush"}}}
+	got, err := Shares(n, "arm", "frame", 250, Draws{Middle: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, want := range []float64{242.34, 7.663, 0} {
+		s := got.Value[k]
+		check(t, s.Contact.Name, float64(s.Median), want, 0.001)
+		if s.Amps.Low != s.Amps.High {
+			t.Errorf("%s: spread %v from one solution", s.Contact.Name, s.Amps)
+		}
+	}
+}
+
 // A bolted joint may carry the current: it is never flagged.
 func TestUnguardedIsNotFlagged(t *testing.T) {
 	n := Network{ID: "test", Title: "bolted", Bodies: []Body{{ID: "a"}, {ID: "b"}}, Contacts: []Contact{{A: "a", B: "b", Kind: "bolted", Name: "bolts"}}}

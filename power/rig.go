@@ -77,6 +77,7 @@ type RigIn struct {
 	Leads   job.Leads
 	Air     job.Air
 	Uses    []Use
+	Units   q.System // leads in the texts of air and hose
 }
 
 // RigReport is the answer of the rig check.
@@ -180,12 +181,12 @@ func (in RigIn) borrow(u Use, f Fit) []string {
 		case "voltage":
 			all = append(all, "shorter or heavier leads")
 		case "air flow", "air pressure":
-			s := "a compressor of " + airText(u.Air.V.Flow) + " at " + pressureText(u.Air.V.Pressure.High)
+			s := "a compressor of " + u.Air.V.Flow.Text(in.Units) + " at " + u.Air.V.Pressure.High.Text(in.Units)
 			if !slices.Contains(all, s) {
 				all = append(all, s)
 			}
 		case "air hose":
-			all = append(all, "an air hose of "+short(u.Air.V.Hose.MM())+" mm bore")
+			all = append(all, "an air hose of "+u.Air.V.Hose.Text(in.Units)+" bore")
 		}
 	}
 	return all

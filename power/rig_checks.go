@@ -126,34 +126,34 @@ func (in RigIn) volts(f *Fit, u Use, s job.Source, add func(Check)) {
 
 func (in RigIn) air(u Use, add func(Check)) {
 	want := u.Air.V
-	flow := Check{What: "air flow", State: Fits, Need: airText(want.Flow)}
+	flow := Check{What: "air flow", State: Fits, Need: want.Flow.Text(in.Units)}
 	switch {
 	case !in.Air.Flow.Known:
 		flow.State, flow.Have, flow.Say = Unknown, "not known", "free air of the compressor, from its plate"
 	case in.Air.Flow.V < want.Flow*(1-1e-9):
-		flow.State, flow.Have, flow.Say = Short, airText(in.Air.Flow.V), "the pressure falls while you gouge"
+		flow.State, flow.Have, flow.Say = Short, in.Air.Flow.V.Text(in.Units), "the pressure falls while you gouge"
 	default:
-		flow.Have = airText(in.Air.Flow.V)
+		flow.Have = in.Air.Flow.V.Text(in.Units)
 	}
 	add(flow)
-	pressure := Check{What: "air pressure", State: Fits, Need: spanText(want.Pressure, pressureText) + " at the torch"}
+	pressure := Check{What: "air pressure", State: Fits, Need: want.Pressure.Text(in.Units) + " at the torch"}
 	switch p := in.Air.Pressure; {
 	case !p.Known:
 		pressure.State, pressure.Have, pressure.Say = Unknown, "not known", "read it at the torch, blowing"
 	case p.V < want.Pressure.Low*(1-1e-9):
-		pressure.State, pressure.Have, pressure.Say = Short, pressureText(p.V), "the melt is not blown out and freezes back, full of carbon"
+		pressure.State, pressure.Have, pressure.Say = Short, p.V.Text(in.Units), "the melt is not blown out and freezes back, full of carbon"
 	default:
-		pressure.Have = pressureText(p.V)
+		pressure.Have = p.V.Text(in.Units)
 	}
 	add(pressure)
-	hose := Check{What: "air hose", State: Fits, Need: short(want.Hose.MM()) + " mm (" + short(want.Hose.Inches()) + " in) bore"}
+	hose := Check{What: "air hose", State: Fits, Need: want.Hose.Text(in.Units) + " bore"}
 	switch h := in.Air.Hose; {
 	case !h.Known:
 		hose.State, hose.Have, hose.Say = Unknown, "not known", "measure the bore"
 	case h.V < want.Hose*(1-1e-2): // 9.5 mm is sold as 3/8 in
-		hose.State, hose.Have, hose.Say = Short, short(h.V.MM())+" mm", "a thin hose eats the pressure"
+		hose.State, hose.Have, hose.Say = Short, h.V.Text(in.Units), "a thin hose eats the pressure"
 	default:
-		hose.Have = short(h.V.MM()) + " mm"
+		hose.Have = h.V.Text(in.Units)
 	}
 	add(hose)
 }

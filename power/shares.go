@@ -26,6 +26,9 @@ import (
 type Draws struct {
 	Count int
 	Seed  uint64
+	// Middle solves the network once instead, with every contact at the geometric
+	// middle of its range and those that may be open closed: which way, in no time.
+	Middle bool
 }
 
 const (
@@ -75,6 +78,9 @@ func flagText(s Share) string {
 }
 
 func (d Draws) count() int {
+	if d.Middle {
+		return 1
+	}
 	if d.Count == 0 {
 		return usualDraws
 	}
@@ -88,11 +94,18 @@ func (d Draws) seed() uint64 {
 	return d.Seed
 }
 
+func (d Draws) text() string {
+	if d.Middle {
+		return "none: every contact at the middle of its range"
+	}
+	return fmt.Sprintf("%d, seed %d", d.count(), d.seed())
+}
+
 func shareBasis(n Network, arc string, i q.Current, d Draws) source.Basis {
 	return source.Basis{
 		Method: "return-shares", Title: "Where the welding current comes back", Formula: "Kirchhoff over random contact resistances",
 		Inputs: []source.Input{{Name: "machine", Text: n.Title}, {Name: "arc on", Text: arc}, {Name: "current", Text: ampText(i)},
-			{Name: "draws", Text: fmt.Sprintf("%d, seed %d", d.count(), d.seed())}},
+			{Name: "draws", Text: d.text()}},
 		Ref:  source.At("circuit-theory", "nodal analysis", source.Derived),
 		Also: []source.Ref{resistances["bearing-still"].Ref, fig("flag-amps").Ref, fig("flag-share").Ref, fig("open-chance").Ref},
 		Notes: []string{
@@ -152,7 +165,11 @@ func draw(n Network, arc string, clamps []string, i q.Current, d Draws) ([]outco
 	}
 	rng := rand.New(rand.NewPCG(d.seed(), 0))
 	for range d.count() {
-		f, ok := net.factor(n.sample(rng), ground)
+		g := n.sample(rng)
+		if d.Middle {
+			g = n.middle()
+		}
+		f, ok := net.factor(g, ground)
 		if !ok {
 			continue // cannot be for the ranges of the tables; a measured range may be absurd
 		}
@@ -195,6 +212,17 @@ func (n Network) sample(rng *rand.Rand) []float64 {
 			continue
 		}
 		g[k] = 1 / (float64(r.Low) * math.Pow(float64(r.High/r.Low), u))
+	}
+	return g
+}
+
+// middle gives every contact the geometric middle of its range.
+func (n Network) middle() []float64 {
+	g := make([]float64, len(n.Contacts))
+	for k, c := range n.Contacts {
+		if r, open, _ := c.spread(); !open {
+			g[k] = 1 / math.Sqrt(float64(r.Low)*float64(r.High))
+		}
 	}
 	return g
 }
