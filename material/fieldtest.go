@@ -210,7 +210,7 @@ func outcomes(t fieldTest, a Assessment, weights []float64) []Outcome {
 			for i, v := range fam.Typical().all() {
 				ev.Analysis[symbols[i]] = v
 			}
-			add("the analysis is that of "+fam.Name, t.found*w, ev)
+			add("the analysis is a usual one of "+fam.Name, t.found*w, ev)
 		}
 		if t.found < 1 && all != nil {
 			add("nobody has a paper", 1-t.found, a.Evidence)

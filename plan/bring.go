@@ -58,7 +58,10 @@ func needText(r Need, sys q.System) string {
 	if r.Unit == "m" {
 		return niceUp(q.Length(r.Likely), sys) + ", load " + niceUp(q.Length(r.Most), sys)
 	}
-	text := fmt.Sprintf("%.0f %s (%.0f to %.0f)", math.Ceil(r.Likely), r.Unit, math.Floor(r.Least), r.Most)
+	text := fmt.Sprintf("%.0f (%.0f to %.0f)", math.Ceil(r.Likely), math.Floor(r.Least), r.Most)
+	if r.Unit != "pcs" {
+		text = fmt.Sprintf("%.0f to %.0f %s", math.Floor(r.Least), r.Most, r.Unit)
+	}
 	switch {
 	case r.Have == nil:
 	case *r.Have >= r.Most:
@@ -168,7 +171,7 @@ func kitLines(planned []*work) []string {
 	lines := []string{"Dye or magnetic kit, wire brush, chipping hammer, lamp, mirror, tape, paint marker, camera", "Blankets, extinguishers or water, screens, blocks and stands, lock and tags", "Respirator, double ear protection for gouging, face shield, leathers"}
 	site := planned[0].j.Site
 	if list := crayonList(planned); list != "" {
-		lines = append(lines, "Torch and gas, contact thermometer; crayons just above or at "+list)
+		lines = append(lines, "Torch and gas, contact thermometer; crayons: "+list)
 	}
 	if slices.ContainsFunc(planned, func(w *work) bool { return w.rod.class.LowHydrogen() }) {
 		lines = append(lines, "Heated quiver or oven for the rods")
@@ -193,9 +196,9 @@ func crayonList(planned []*work) string {
 			continue
 		}
 		low := w.held.floor.floor.Minimum
-		put(low.Minimum(w.sys), low.MinimumText(w.sys))
+		put(low.Minimum(w.sys), "one at or just above "+low.MinimumText(w.sys))
 		if c := w.held.ceiling; c != nil {
-			put(c.ceiling.Maximum(w.sys), c.ceiling.MaximumText(w.sys)+" (just below)")
+			put(c.ceiling.Maximum(w.sys), "one just below "+c.ceiling.MaximumText(w.sys))
 		}
 	}
 	slices.Sort(all)
@@ -203,5 +206,5 @@ func crayonList(planned []*work) string {
 	for i, t := range all {
 		words[i] = text[t]
 	}
-	return strings.Join(words, ", ")
+	return strings.Join(words, "; ")
 }

@@ -178,7 +178,10 @@ func (w *work) cutSection() (Section, error) {
 	if holes, err := cut.PilotHoles(w.it.Crack.Through, w.it.Crack.Ends); err == nil {
 		s.add(Note, pilotText(holes.Value, w.sys), &holes.Basis)
 	}
-	s.sayIf(w.held.floor.floor.Minimum > 50, "cut-hold-preheat")
+	if floor := w.held.floor.floor.Minimum; floor > 50 {
+		s.say("cut-hold-preheat")
+		s.Lines[len(s.Lines)-1].Text = "Warm the part to " + floor.MinimumText(w.sys) + " before you gouge it"
+	}
 	for i, g := range w.gouges {
 		w.gougeLines(&s, figures{fmt.Sprintf("%s.side%d", f.prefix, i+1)}, i, g)
 	}

@@ -53,7 +53,11 @@ func (w *work) fillerSection() Section {
 	if r.root.stick.Core != r.fill.stick.Core {
 		w.runLines(&s, figures{f.prefix + ".root"}, "root", &r.root)
 	}
-	w.runLines(&s, figures{f.prefix + ".fill"}, "fill", &r.fill)
+	use := "fill"
+	if r.root.stick.Core == r.fill.stick.Core {
+		use = "rod"
+	}
+	w.runLines(&s, figures{f.prefix + ".fill"}, use, &r.fill)
 	for _, l := range w.energyLimits {
 		b := l.basis
 		text := fmt.Sprintf("Heat limit for %s: arc energy %s", l.steel, l.arc.Text(w.sys))
@@ -69,7 +73,7 @@ func (w *work) fillerSection() Section {
 		s.add(Caution, "No run length of this rod keeps inside the heat limits of the thin wall: run the longest beads you can, wait between them, and read the heat before each.", nil)
 	}
 	if len(r.unlikely) > 0 {
-		s.add(Note, "If a test shows it is "+groupNames(r.unlikely)+", plan again: a joint in tension then wants another rod and other heat.", nil)
+		s.add(Note, "If a test shows it is "+groupNames(r.unlikely, "or")+", plan again: a joint in tension then wants another rod and other heat.", nil)
 	}
 	s.say("filler-tack")
 	return s
@@ -77,7 +81,10 @@ func (w *work) fillerSection() Section {
 
 // runLines are amps and weld length for one size.
 func (w *work) runLines(s *Section, f figures, use string, r *rodRun) {
-	name := use + " rod"
+	name := strings.TrimSuffix(use, " rod") + " rod"
+	if use == "rod" {
+		name = "rod, all beads"
+	}
 	s.figure(one(f, "core", name, r.stick.Core, rodName(r, w.sys)+otherSystem(r.stick.Core, w.sys), w.sys, w.rod.choice.Basis))
 	s.figure(between(f, "amps", use+": amps", r.amps.Value.Typical, "start at "+r.amps.Value.Typical.Text(w.sys)+"; usual "+r.amps.Value.Used.Text(w.sys), w.sys, r.amps.Basis))
 	s.figure(between(f, "run", use+": weld length from one rod", r.run.Value.Use, niceSpan(r.run.Value.Use, w.sys), w.sys, r.run.Basis))
@@ -94,10 +101,12 @@ func otherSystem(l q.Length, sys q.System) string {
 // otherRods says what should have been on the truck and what must stay there.
 func (w *work) otherRods(s *Section) {
 	c := w.rod.choice.Value
-	if c.Short && len(c.Want) > 0 {
+	if c.Short && w.rod.onTruck {
 		var names []string
 		for _, x := range c.Want {
-			names = append(names, x.Class.String())
+			if x.Class.ID != w.rod.class.ID {
+				names = append(names, x.Class.String())
+			}
 		}
 		s.add(Note, "Better for this weld: "+strings.Join(names, ", ")+".", &w.rod.choice.Basis)
 	}

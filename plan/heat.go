@@ -104,18 +104,10 @@ func (w *work) floorBasis() source.Basis {
 	return b
 }
 
-// holdsFor says which steels the window holds for and what must be ruled out.
+// holdsFor says which steels the window holds for, where that is not all.
 func (w *work) holdsFor(s *Section) {
-	h := w.held
-	if len(h.left) == 0 && !w.iron {
-		return
-	}
-	if len(h.left) > 0 {
-		w.rulingLines(s)
-		s.add(Note, "No one heat fits all steels this could be. The figures below hold for those marked in the table: "+groupNames(cases(h.steels))+". If any other is left after the tests, plan again with what they showed.", nil)
-	}
-	if w.iron {
-		s.add(Hold, "Rule out cast iron: short dull-red sparks or a chip that crumbles mean iron. Then stop: that is another job.", nil)
+	if h := w.held; len(h.left) > 0 {
+		s.add(Note, "Holds for "+groupNames(cases(h.steels), "and")+"; see What steel is it? for what must be ruled out first.", nil)
 	}
 }
 

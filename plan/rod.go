@@ -40,6 +40,7 @@ type rodRun struct {
 	bead    q.Area
 	onTruck bool
 	odd     bool // length, mass or burn time in the shop file do not go with the size
+	tight   bool // too little room between the shortest and the longest run
 	outside bool // no run length of this size stays inside the heat limits
 }
 
@@ -191,7 +192,7 @@ func (w *work) settle(r *rodRun, cores []q.Length, limits q.Of[q.HeatInput]) err
 			failed = err
 			continue
 		}
-		if *r, done = one, true; !one.outside || core == cores[len(cores)-1] {
+		if *r, done = one, true; !one.outside && !one.tight || core == cores[len(cores)-1] {
 			return nil
 		}
 	}
@@ -258,6 +259,7 @@ func (w *work) settleSize(r *rodRun, limits q.Of[q.HeatInput]) error {
 	natural := q.Of[q.HeatInput]{Low: q.HeatInput(perRod / (run.high / 1000 * share)), High: q.HeatInput(perRod / (run.low / 1000 * share))}
 	if both, ok := natural.Meet(limits); ok {
 		r.window = both
+		r.tight = float64(both.High) < float64(both.Low)*rateOf("run-room").likely
 	} else {
 		r.outside, r.window = true, q.At(natural.Low)
 		if natural.High < limits.Low {

@@ -1,8 +1,8 @@
 package plan
 
 import (
+	"cmp"
 	"slices"
-	"strings"
 
 	"soundmetal/job"
 	"soundmetal/material"
@@ -50,23 +50,27 @@ func (w *work) rulings(left []limits) (all []ruling, rest []steelCase) {
 			})
 		}
 	}
+	slices.SortStableFunc(all, func(a, b ruling) int { return cmp.Compare(a.test.Time, b.test.Time) })
 	return all, rest
 }
 
 // rulingLines are the hold points that stand before the heat.
 func (w *work) rulingLines(s *Section) {
-	for i, r := range w.held.tests {
+	if w.iron {
+		s.add(Hold, "Rule out cast iron: short dull-red sparks or a chip that crumbles mean iron. Then stop: that is another job.", nil)
+	}
+	if len(w.held.left) > 0 {
+		s.add(Note, "No one heat fits all steels this could be. The plan holds for those marked below. Rule out the others before any heat; if one is left, plan again with what the tests showed.", nil)
+	}
+	for _, r := range w.held.tests {
 		b := r.test.Basis
-		text := "Before the heat is lit: " + strings.ToLower(r.test.Title)
-		if i > 0 {
-			text = "And: " + strings.ToLower(r.test.Title)
-		}
+		text := r.test.Title
 		if r.test.Have == job.No {
 			text += " (no tester on the truck)"
 		}
-		s.add(Hold, text+". "+r.test.How+" It must rule out: "+groupNames(r.out)+".", &b)
+		s.add(Hold, text+". "+r.test.How+" It must rule out: "+groupNames(r.out, "and")+".", &b)
 	}
 	if len(w.held.rest) > 0 {
-		s.add(Hold, "Find out, by paper or by the laboratory, that it is none of these: "+groupNames(w.held.rest)+".", nil)
+		s.add(Hold, "Find out, by paper or by the laboratory, that it is none of these: "+groupNames(w.held.rest, "or")+".", nil)
 	}
 }

@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"slices"
 
+	"soundmetal/heat"
 	"soundmetal/job"
 	"soundmetal/material"
+	q "soundmetal/quantity"
 	"soundmetal/source"
 )
 
@@ -29,9 +31,7 @@ func (w *work) steelSection() Section {
 			}
 		}
 	}
-	if w.iron {
-		s.add(Note, "Cast iron is not ruled out: check with the spark or the chisel.", nil)
-	}
+	w.rulingLines(&s)
 	for _, sv := range w.savings() {
 		b := sv.test.Basis
 		s.add(Note, fmt.Sprintf("%s (%s%s): if %s, %s.", sv.test.Title, sv.test.Time.Text(w.sys), noKit(sv.test), sv.says, w.savingText(sv)), &b)
@@ -47,6 +47,21 @@ func (w *work) savingText(sv saving) string {
 		return fmt.Sprintf("the least heat falls from %s to %s", now.MinimumText(w.sys), sv.floor.MinimumText(w.sys))
 	}
 	return fmt.Sprintf("%s covers every steel that is left; now it takes %s to cover them all", sv.floor.MinimumText(w.sys), now.MinimumText(w.sys))
+}
+
+// drier gives the floor of the steels held, and what it would be with the driest
+// mark that rods carry.
+func (w *work) drier() (now, drier q.Temperature) {
+	if w.held.floor == nil {
+		return 0, 0
+	}
+	now, drier = w.held.floor.floor.Minimum.Minimum(w.sys), q.Temperature(0)
+	in := w.preheat
+	in.Hydrogen = min(in.Hydrogen, q.Hydrogen(rateOf("driest-mark").likely))
+	for _, l := range w.held.steels {
+		drier = max(drier, heat.FloorValue(l.preheat(in)))
+	}
+	return now, drier.Minimum(w.sys)
 }
 
 // noKit says that the truck has no kit for the test.
@@ -124,30 +139,37 @@ func (w *work) narrow() []Narrowing {
 		return nil
 	}
 	if !w.thickness.Known {
-		add("the thickness", "callipers at an edge, or a drilled hole and a hooked wire", "without it there is no groove, no rod count and no heat")
+		add("The thickness", "callipers at an edge, or a drilled hole and a hooked wire", "without it there is no groove, no rod count and no heat")
 	}
 	if !w.it.Crack.Length.Known {
-		add("the length of the crack", "wire brush, dye, tape", "rods, hours and price follow from it")
+		add("The length of the crack", "wire brush, dye, tape", "rods, hours and price follow from it")
 	}
 	onSite := slices.ContainsFunc(w.savings(), func(sv saving) bool { return sv.test.Time < laboratory })
 	asked := 0
 	for _, sv := range w.savings() {
 		if asked < 2 && (sv.test.Time < laboratory || !onSite) {
-			add(sv.test.Title, sv.test.How, fmt.Sprintf("if %s (about %.0f in 100), %s", sv.says, 100*float64(sv.chance), w.savingText(sv)))
+			chance := fmt.Sprintf(" (about %.0f in 100)", 100*float64(sv.chance))
+			if sv.test.Time >= laboratory {
+				chance = "" // whose analysis it is says little about what the analysis says
+			}
+			add(sv.test.Title, sv.test.How, "if "+sv.says+chance+", "+w.savingText(sv))
 			asked++
 		}
 	}
+	if now, drier := w.drier(); drier < now {
+		add("The hydrogen mark on the tin", "read it: H4, H8 or none", fmt.Sprintf("with a rod marked H4 the least heat falls from %s to %s", now.MinimumText(w.sys), drier.MinimumText(w.sys)))
+	}
 	if w.it.Access == "" {
-		add("can you reach both sides?", "mirror and lamp, or ask", "from both sides the root can be proven and no backing is needed")
+		add("Can you reach both sides?", "mirror and lamp, or ask", "from both sides the root can be proven and no backing is needed")
 	}
 	if d := w.dig.Value.Remove; (w.it.Crack.Ends == "" || w.it.Crack.Ends == "none") && d.High > 1.1*d.Low {
-		add("where the crack ends", "clean to bright metal and dye", "the cut is between "+niceUp(d.Low, w.sys)+" and "+niceUp(d.High, w.sys)+" long")
+		add("Where the crack ends", "clean to bright metal and dye", "the cut is between "+niceUp(d.Low, w.sys)+" and "+niceUp(d.High, w.sys)+" long")
 	}
 	if w.it.Restraint == "" {
-		add("can the joint shrink freely?", "look what holds it", "it is planned as held fast; a free joint needs less heat")
+		add("Can the joint shrink freely?", "look what holds it", "it is planned as held fast; a free joint needs less heat")
 	}
 	if w.it.Position == "" {
-		add("the position of the weld", "look", "amps, beads and hours are those of flat welding until it is known")
+		add("The position of the weld", "look", "amps, beads and hours are those of flat welding until it is known")
 	}
 	return all
 }

@@ -123,7 +123,7 @@ func (w *work) narrowings(h holding, in heat.PreheatInput) []saving {
 	for _, t := range w.tests {
 		var best *saving
 		for _, o := range t.Outcomes {
-			if float64(o.Probability) < 0.05 || len(o.Leaves) == 0 {
+			if float64(o.Probability) < 0.05 {
 				continue
 			}
 			floor, weldable := q.Temperature(0), 0
@@ -193,9 +193,9 @@ func floorOf(all []limits) q.Temperature {
 	return t
 }
 
-// groupNames joins steels by their welding group; of a group with more than
-// three it gives the number only.
-func groupNames(all []steelCase) string {
+// groupNames lists steels by their welding group; of a group with more than
+// three it gives the number only. The last two are joined by the word last.
+func groupNames(all []steelCase, last string) string {
 	var order []material.Group
 	members := map[material.Group][]string{}
 	for _, l := range all {
@@ -213,7 +213,10 @@ func groupNames(all []steelCase) string {
 		}
 		parts = append(parts, members[g]...)
 	}
-	return strings.Join(parts, "; ")
+	if n := len(parts); n > 1 {
+		return strings.Join(parts[:n-1], ", ") + " " + last + " " + parts[n-1]
+	}
+	return strings.Join(parts, "")
 }
 
 // groupWord is a welding group in words.
