@@ -1,10 +1,11 @@
 # make demo   builds the program and plans a demo job
+# make docs   writes the generated pages of docs/
 # make check  formatting, vet, staticcheck, wasm build, all tests
 GO ?= go
 ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet ./schema ./demo
 export CGO_ENABLED = 0
 
-.PHONY: build demo check test wasm bench fuzz golden schema
+.PHONY: build demo check test wasm bench fuzz golden docs
 
 build:
 	$(GO) build -trimpath -o soundmetal ./cmd/soundmetal
@@ -35,5 +36,6 @@ fuzz:
 golden:
 	$(GO) test ./sheet ./cmd/soundmetal -update
 
-schema: build
-	for n in job shop plan; do ./soundmetal schema $$n > docs/schema/$$n.schema.json; done
+# docs writes the pages, tables and schemas that come from the code
+docs:
+	$(GO) test ./docs -update

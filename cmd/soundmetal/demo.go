@@ -24,12 +24,22 @@ func (c *demoCmd) Run(to *console) error {
 	if err != nil {
 		return err
 	}
-	for _, name := range names {
+	var missing []string
+	for _, name := range names { // all are looked at before the first is written
+		there, err := have(filepath.Join(c.Dir, name), name)
+		if err != nil {
+			return err
+		}
+		if !there {
+			missing = append(missing, name)
+		}
+	}
+	for _, name := range missing {
 		data, err := demo.Files.ReadFile(name)
 		if err != nil {
 			return err
 		}
-		if err := writeNew(filepath.Join(c.Dir, name), data); err != nil {
+		if err := os.WriteFile(filepath.Join(c.Dir, name), data, 0o644); err != nil {
 			return err
 		}
 		fmt.Fprintln(to.err, "wrote", filepath.Join(c.Dir, name))
@@ -38,16 +48,20 @@ func (c *demoCmd) Run(to *console) error {
 	return p.Run(to)
 }
 
-// writeNew writes a file that is not there yet; one with other contents is kept.
-func writeNew(path string, data []byte) error {
+// have says whether a demo file is there already; one with other contents is kept.
+func have(path, name string) (bool, error) {
+	want, err := demo.Files.ReadFile(name)
+	if err != nil {
+		return false, err
+	}
 	old, err := os.ReadFile(path)
 	switch {
-	case err == nil && bytes.Equal(old, data):
-		return nil
+	case err == nil && bytes.Equal(old, want):
+		return true, nil
 	case err == nil:
-		return errBadInput{fmt.Errorf("%s is there with other contents and is kept; name another folder or move it away", path)}
-	case !errors.Is(err, fs.ErrNotExist):
-		return errBadInput{err}
+		return false, errBadInput{fmt.Errorf("%s is there with other contents and is kept; name another folder or move it away", path)}
+	case errors.Is(err, fs.ErrNotExist):
+		return false, nil
 	}
-	return os.WriteFile(path, data, 0o644)
+	return false, errBadInput{err}
 }

@@ -14,9 +14,18 @@ type planCmd struct {
 	Job     string `arg:"" help:"Job file; - reads standard input."`
 	Shop    string `help:"Shop file with your kit and prices; without it, shop.yaml beside the job file is used if there is one." placeholder:"FILE"`
 	JSON    bool   `name:"json" help:"Print the plan as JSON (docs/plan-format.md)."`
-	Units   string `help:"System that leads: us or si. Both are always shown." enum:"us,si," default:""`
+	Units   string `help:"System that leads: us or si. Both are always shown." placeholder:"us|si"`
 	Why     string `help:"Show how one figure came about: its name from --figures." placeholder:"FIELD"`
 	Figures bool   `help:"List the figures of the plan by name."`
+}
+
+// Validate is called when the flags are read.
+func (c *planCmd) Validate() error {
+	switch c.Units {
+	case "", "us", "si":
+		return nil
+	}
+	return fmt.Errorf("--units %q is not one of us, si", c.Units)
 }
 
 func (c *planCmd) Run(to *console) error {

@@ -15,7 +15,7 @@ import (
 // Exit statuses: a script can rely on them (docs/commands.md).
 const (
 	statusOK        = 0
-	statusNo        = 1 // understood, but there is no figure to give: out of range, not planned
+	statusNo        = 1 // understood, but there is no figure to give: a method out of its range
 	statusBadInput  = 2 // the call or a file cannot be understood
 	statusInternal  = 3 // disk full, permission, a bug
 	programName     = "soundmetal"
@@ -36,6 +36,21 @@ type commands struct {
 type console struct {
 	out io.Writer
 	err io.Writer
+}
+
+// watched remembers the first error of writing: what was not printed must not
+// end with status 0.
+type watched struct {
+	io.Writer
+	err error
+}
+
+func (w *watched) Write(p []byte) (int, error) {
+	n, err := w.Writer.Write(p)
+	if w.err == nil {
+		w.err = err
+	}
+	return n, err
 }
 
 // silent is an error whose text has been printed already.
@@ -76,7 +91,13 @@ func run(arguments []string, out, errOut io.Writer) (status int) {
 		fmt.Fprintf(errOut, "%s: %s; `%s --help` shows the commands\n", programName, oneLine(err.Error()), programName)
 		return statusBadInput
 	}
-	return report(ctx.Run(&console{out, errOut}), errOut)
+	printed := &watched{Writer: out}
+	status = report(ctx.Run(&console{printed, errOut}), errOut)
+	if printed.err != nil && status != statusInternal {
+		fmt.Fprintf(errOut, "%s: cannot print: %s\n", programName, oneLine(printed.err.Error()))
+		return statusInternal
+	}
+	return status
 }
 
 // kongExit stops the parser after it printed its help.
