@@ -104,10 +104,10 @@ type Basis struct {
 	Inputs  []Input  `json:"inputs,omitempty"`
 	Steps   []Step   `json:"steps,omitempty"`
 	Ref     Ref      `json:"source"`
-	Also    []Ref    `json:"also,omitempty"`   // further sources, where a band or a check is made of several
-	Notes   []string `json:"notes,omitempty"`  // limits, doubts, what was assumed
-	Why     string   `json:"why,omitempty"`    // one sentence for the apprentice
-	Skip    string   `json:"skip,omitempty"`   // what happens if he skips it
+	Also    []Ref    `json:"also,omitempty"`  // further sources, where a band or a check is made of several
+	Notes   []string `json:"notes,omitempty"` // limits, doubts, what was assumed
+	Why     string   `json:"why,omitempty"`   // one sentence for the apprentice
+	Skip    string   `json:"skip,omitempty"`  // what happens if he skips it
 }
 
 // Result is a value with its basis.
