@@ -59,6 +59,12 @@ var beyond = map[string]struct{ call, names string }{
 	"lead-drop":            {"A_mm2=1 L=60m I=225", "cable section 1 mm²"},
 	"lpg-rate":             {"T=-40F full=100lb left=100", "bottle temperature -40 °C"},
 	"fuel-rate":            {"V=29 I=9000", "current 9000 A"},
+	"fatigue-life":         {"FAT=20 range=100", "FAT 20 MPa"},
+	"stress-from-life":     {"FAT=80 cycles=1e9 m_knee=en", "life 1e+09 cycles"},
+	"crack-growth":         {"geometry=through a1=5 a2=90 W=200 range=80", "crack length a 90 mm"},
+	"sif-surface":          {"a=19 c=20 t=20 b=100 sigma_m=100", "a/t 0.95"},
+	"fad":                  {"Lr=1.3 Re=355 Rm=490", "Lr 1.3"},
+	"stop-hole":            {"range=200 crack=200 yield=355", "hole radius needed 600 mm"},
 	"network":              {"edges=a-b:0.5mohm source=a sink=b I=9000", "current 9000 A"},
 }
 
@@ -74,6 +80,8 @@ var withoutRange = map[string]string{
 	"gouge-groove":     "geometry",
 	"cap-area":         "geometry",
 	"fillet-area":      "geometry",
+	"section":          "geometry",
+	"rainflow":         "a count, for any history",
 }
 
 var rangeText = regexp.MustCompile(`range (\S+ to [^\s;]+)`)

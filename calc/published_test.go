@@ -223,7 +223,62 @@ var publishedValues = []published{
 	{"fuel", "fuel-rate", "V=29 I=225", 3.2, .05, 0, ""},
 	// Two resistances side by side: 250 A over 0.5 and 5 mΩ
 	{"P6", "network", "edges=a-b:0.5mohm,a-c:5mohm,c-b:0.000001ohm source=a sink=b I=250", .4545, .001, 0, ""},
+
+	// IIW recommendations 3.2: knee 1e7, slope 5 beyond; EN 1993-1-9 7.1
+	{"N1", "fatigue-life", "FAT=80 range=100", 1.024e6, 1e3, 0, ""},
+	{"N1 beyond the knee", "fatigue-life", "FAT=80 range=40", 2.189e7, 2e4, 0, ""},
+	{"straight line", "fatigue-life", "FAT=71 range=100 m_knee=none", 7.2e5, 5e3, 0, ""},
+	{"partial factor 1.35", "fatigue-life", "FAT=112 range=100 gamma=1.35", 1.14e6, 1e4, 0, ""},
+	{"14.5 ksi is 100 MPa", "fatigue-life", "FAT=80 range=14.504ksi", 1.024e6, 1e3, 0, ""},
+	{"N1 back", "stress-from-life", "FAT=80 cycles=1.024e6", 100, .01, 0, ""},
+	{"N1 back beyond the knee", "stress-from-life", "FAT=80 cycles=2.189e7", 40, .01, 0, ""},
+	{"EN at 5e6", "stress-from-life", "FAT=100 cycles=5e6 m_knee=en", 73.68, .01, 0, ""},
+
+	// BS 7910 growth constants; integrals evaluated independently
+	{"G1 closed form", "crack-growth", "geometry=through a1=5 a2=25 W=1km range=80 law=simple", 332866, 40, 0, ""},
+	{"G2", "crack-growth", "geometry=through a1=5 a2=25 W=200 range=80 law=simple", 323554, 160, 0, ""},
+	{"G3 mean", "crack-growth", "geometry=through a1=5 a2=25 W=200 range=80 law=two-stage-mean", 5.992e5, 600, 0, ""},
+	{"G3 +2SD", "crack-growth", "geometry=through a1=5 a2=25 W=200 range=80 law=two-stage-2sd", 2.722e5, 300, 0, ""},
+	{"G4", "crack-growth", "geometry=edge a1=5 a2=40 W=200 range=60 law=simple", 595423, 600, 0, ""},
+
+	// NASA TM-85793; N/mm^1.5 over 31.623; K5 also from a published check of public code
+	{"K3 deepest", "sif-surface", "a=5 c=10 t=20 b=100 phi=90 sigma_m=100", 11.71, .012, 0, ""},
+	{"K3 at the surface", "sif-surface", "a=5 c=10 t=20 b=100 phi=0 sigma_m=100", 9.284, .01, 0, ""},
+	{"K4 bending", "sif-surface", "a=5 c=10 t=20 b=100 phi=90 sigma_m=0 sigma_b=100", 8.026, .008, 0, ""},
+	{"K5", "sif-surface", "a=2 c=4 t=10 b=100m phi=90 sigma_m=100", 7.2896, 7e-4, 0, ""},
+	{"K5 at the surface", "sif-surface", "a=2 c=4 t=10 b=100m phi=0 sigma_m=100", 5.7422, 6e-4, 0, ""},
+
+	// BS 7910:2013 7.3.3 option 1
+	{"F1 0.8", "fad", "Lr=.8 Re=355 Rm=490", .7844, 8e-4, 0, ""},
+	{"F1 1.0", "fad", "Lr=1 Re=355 Rm=490", .5649, 6e-4, 0, ""},
+	{"F1 1.1", "fad", "Lr=1.1 Re=355 Rm=490", .3328, 4e-4, 0, ""},
+
+	// Roark, section properties; the worked box, I-section and tube
+	{"S1", "section", box, 4.3716e8, 5e4, 0, ""},
+	{"S1 area", "section", box, 16960, .01, 0, "area"},
+	{"S1 modulus", "section", box, 2.1858e6, 300, 0, "modulus, bottom fibre"},
+	{"S2 with a plate", "section", box + " plate_width=240 plate=12", 5.4167e8, 5e5, 0, ""},
+	{"S2 centroid", "section", box + " plate_width=240 plate=12", 170.10, .02, 0, "height of the centroid"},
+	{"S3 cracked from the edge", "section", box + " crack=120 crack_at=edge", 3.5730e8, 4e5, 0, ""},
+	{"S3 product moment", "section", box + " crack=120 crack_at=edge", 3.741e7, 4e4, 0, "product moment"},
+	{"flange gone", "section", box + " crack=300", 1.9026e8, 2e5, 0, ""},
+	{"I-section", "section", "shape=i-section width=200 depth=500 flange=20 web=12", 5.584e8, 6e5, 0, ""},
+	{"tube", "section", "shape=tube width=219.1 web=10", 3.598e7, 4e4, 0, ""},
+
+	// arrest-hole rule of the bridge tests (from memory): ρ = 1000(ΔK/(10.5√σy))²
+	{"60 MPa, 60 mm", "stop-hole", "range=60 crack=60 yield=355 holes=included", 8.7, .1, 0, "radius needed"},
+	{"60 MPa, 200 mm", "stop-hole", "range=60 crack=200 yield=355 holes=included", 29, .2, 0, "radius needed"},
+	{"60 MPa, 60 mm, laboratory rule", "stop-hole", "range=60 crack=60 yield=355 holes=included", 1.4, .05, 0, "radius by the laboratory rule (not used)"},
+	{"never less than 25 mm", "stop-hole", "range=60 crack=60 yield=355", 25, 0, 0, ""},
+
+	// ASTM E1049-85 5.4.4, the example history
+	{"R1", "rainflow", "history=-2,1,-3,5,-1,3,-4,4,-2", 4, 0, 0, ""},
+	{"R1 range 4", "rainflow", "history=-2,1,-3,5,-1,3,-4,4,-2", 1.5, 0, 0, "range 4"},
+	{"R1 range 9", "rainflow", "history=-2;1;-3;5;-1;3;-4;4;-2", .5, 0, 0, "range 9"},
 }
+
+// box is the worked box: 300 × 400, flanges 16, webs 10 at 260 from each other.
+const box = "shape=box width=300 depth=400 flange=16 web=10 webs=260"
 
 func TestPublishedValues(t *testing.T) {
 	for _, c := range publishedValues {

@@ -6,6 +6,7 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -133,8 +134,11 @@ func (e *OutOfRange) Error() string {
 	if e.Unit != "" {
 		unit = " " + e.Unit
 	}
-	s := fmt.Sprintf("%s: %s %.4g%s is outside the method's range %.4g to %.4g%s",
-		e.Method, e.Quantity, e.Value, unit, e.Low, e.High, unit)
+	limit := fmt.Sprintf("%.4g to %.4g%s", e.Low, e.High, unit)
+	if e.High >= math.MaxFloat64 { // no upper end
+		limit = fmt.Sprintf("of %.4g%s or more", e.Low, unit)
+	}
+	s := fmt.Sprintf("%s: %s %.4g%s is outside the method's range %s", e.Method, e.Quantity, e.Value, unit, limit)
 	if e.Instead != "" {
 		s += "; " + e.Instead
 	}
