@@ -150,7 +150,7 @@ func (w *work) cutSection() (Section, error) {
 	s, f := w.section("cut", "Take the crack out")
 	e := w.dig
 	if !w.it.Crack.Length.Known {
-		s.add(Caution, "The crack's length is not known: all quantities are for each "+perLength.Text(w.sys)+" of crack.", nil)
+		s.add(Caution, "The crack's length is not known: everything below is worked for a crack of "+perLength.Text(w.sys)+".", nil)
 	}
 	label, r := "gouge at full depth over", e.Value.Remove
 	least, most := niceUp(r.Low, w.sys), niceUp(r.High, w.sys)

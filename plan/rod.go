@@ -40,7 +40,6 @@ type rodRun struct {
 	bead    q.Area
 	onTruck bool
 	odd     bool // length, mass or burn time in the shop file do not go with the size
-	tight   bool // too little room between the shortest and the longest run
 	outside bool // no run length of this size stays inside the heat limits
 }
 
@@ -179,27 +178,40 @@ const (
 	runOutStub = 40 * q.Millimetre
 )
 
-// settle fixes size, amps, burn, energy window, run length and bead: the first
-// of the sizes that can be run inside the heat limits, else the last that the
-// tables know.
+// settle fixes size, amps, energy window, run length and bead: of the sizes that
+// the tables know, the first that can be run inside the heat limits with room
+// for the hand, else the one with most room.
 func (w *work) settle(r *rodRun, cores []q.Length, limits q.Of[q.HeatInput]) error {
-	var failed error
-	done := false
-	for _, core := range append(slices.Clone(cores), q.Length(rateOf("root-core").likely)*q.Millimetre) {
+	enough := rateOf("run-room").likely
+	best := -1.0
+	try := func(core q.Length) error {
 		var one rodRun
 		one.stick, one.onTruck = w.stick(w.rod.class, core)
 		if err := w.settleSize(&one, limits); err != nil {
-			failed = err
-			continue
+			return err
 		}
-		if *r, done = one, true; !one.outside && !one.tight || core == cores[len(cores)-1] {
+		room := min(float64(one.window.High/one.window.Low), enough)
+		if one.outside {
+			room = 0
+		}
+		if room > best || room == best && one.outside { // outside the limits the smallest rod comes nearest
+			*r, best = one, room
+		}
+		return nil
+	}
+	var failed error
+	for _, core := range cores {
+		if err := try(core); err != nil {
+			failed = err
+		}
+		if best == enough {
 			return nil
 		}
 	}
-	if done {
-		return nil
+	if best < 0 && failed != nil { // no such size in the tables: the usual one
+		return try(q.Length(rateOf("root-core").likely) * q.Millimetre)
 	}
-	return failed
+	return nil
 }
 
 // rodEnergy is what the arc puts out over one whole rod: by his own timed rod or
@@ -259,7 +271,6 @@ func (w *work) settleSize(r *rodRun, limits q.Of[q.HeatInput]) error {
 	natural := q.Of[q.HeatInput]{Low: q.HeatInput(perRod / (run.high / 1000 * share)), High: q.HeatInput(perRod / (run.low / 1000 * share))}
 	if both, ok := natural.Meet(limits); ok {
 		r.window = both
-		r.tight = float64(both.High) < float64(both.Low)*rateOf("run-room").likely
 	} else {
 		r.outside, r.window = true, q.At(natural.Low)
 		if natural.High < limits.Low {
@@ -281,9 +292,10 @@ func (w *work) settleSize(r *rodRun, limits q.Of[q.HeatInput]) error {
 }
 
 // runID picks the usual run: stringers out of position too where quenched steel
-// may be in the set.
+// may be in the set. A position that is not known counts as flat: the longest
+// runs ask for the most preheat.
 func (w *work) runID() string {
-	if w.it.Position == job.Flat || w.it.Position == job.Horizontal || w.onQT() {
+	if w.it.Position != job.Vertical && w.it.Position != job.Overhead || w.onQT() {
 		return "run-flat"
 	}
 	return "run-up"

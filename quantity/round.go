@@ -13,17 +13,25 @@ const onStep = 1e-9
 // step that is not positive is a programmer's error and panics.
 func RoundTo[T ~float64](v, step T) T {
 	n := float64(v / mustStep(step))
-	return T(math.Round(n+math.Copysign(onStep, n))) * step
+	return times(math.Round(n+math.Copysign(onStep, n)), step)
 }
 
 // RoundUp gives the lowest multiple of step that is not below v.
 func RoundUp[T ~float64](v, step T) T {
-	return T(math.Ceil(float64(v/mustStep(step))-onStep)) * step
+	return times(math.Ceil(float64(v/mustStep(step))-onStep), step)
 }
 
 // RoundDown gives the highest multiple of step that is not above v.
 func RoundDown[T ~float64](v, step T) T {
-	return T(math.Floor(float64(v/mustStep(step))+onStep)) * step
+	return times(math.Floor(float64(v/mustStep(step))+onStep), step)
+}
+
+// times is n steps; no step at all is 0, never -0.
+func times[T ~float64](n float64, step T) T {
+	if n == 0 {
+		return 0
+	}
+	return T(n) * step
 }
 
 func mustStep[T ~float64](step T) T {
