@@ -20,7 +20,7 @@ func TestMethodPagesAreCurrent(t *testing.T) {
 	index.WriteString(generated + "# The methods\n\nOne page each: what it takes, its formula, where it holds, an example with its working, its source and why it matters. " +
 		"On the command line: `soundmetal calc METHOD name=value ...` (see [commands](../commands.md)).\n\n" +
 		"The status says how sure we are of the source: *read* in a public copy, *from memory*, *common practice*, *derived* here from the formula shown, *judgement* of our own. " +
-		"One figure may rest on several sources; its page names them all.\n\n| method | what it gives | status |\n|---|---|---|\n")
+		"One figure may rest on several sources; its page names them all.\n\n| method | what it gives | status of its example |\n|---|---|---|\n")
 	for _, m := range calc.List() {
 		o, err := calc.Run(m.ID, m.Example)
 		if err != nil {
