@@ -109,7 +109,7 @@ func (p ClampPlace) sentence(part Body) string {
 	case p.Worst.Amps.High < tiny:
 		return "no bearing, pin, rod or harness lies on the way"
 	case len(p.Flagged) == 0:
-		return fmt.Sprintf("at most %s through the %s (%s)", ampere(p.Worst.Amps.High), p.Worst.Contact.Name, p.Worst.Guard)
+		return fmt.Sprintf("at most %s through the %s", ampere(p.Worst.Amps.High), p.Worst.Contact.named())
 	}
 	about := "about " + ampere(p.Worst.Median)
 	if p.Worst.Median < tiny {
@@ -118,7 +118,7 @@ func (p ClampPlace) sentence(part Body) string {
 	if p.Worst.Amps.High > 1.05*p.Worst.Median {
 		about += ", perhaps " + ampere(p.Worst.Amps.High) + ","
 	}
-	return fmt.Sprintf("%s through the %s (%s)", about, p.Worst.Contact.Name, p.Worst.Guard)
+	return about + " through the " + p.Worst.Contact.named()
 }
 
 // tiny is a current that is not worth a figure.
@@ -134,12 +134,27 @@ func (v ClampPlan) sentence(part Body) string {
 	if len(best.Flagged) > 0 {
 		say += " That is too much: bring the clamp to the " + part.Name + " itself, or strap the contact over."
 	}
-	for k := len(v.Places) - 1; k > 0; k-- {
-		if worst := v.Places[k]; !worst.NoWay && len(worst.Flagged) > 0 {
-			return say + " Not on the " + worst.Body.Name + ": " + worst.Say + "."
-		}
+	if bad, ok := v.Bad(); ok {
+		say += " Not on the " + bad.Body.Name + ": " + bad.Say + "."
 	}
 	return say
+}
+
+// Bad is the worst of the places where people do put the clamp; nobody needs to
+// be told of a rod or a roller. Of several as bad it is the one ranked first. ok
+// is false where none of them does harm.
+func (v ClampPlan) Bad() (p ClampPlace, ok bool) {
+	for k := len(v.Places) - 1; k > 0; k-- {
+		here := v.Places[k]
+		if !here.Body.Handy || here.NoWay || len(here.Flagged) == 0 {
+			continue
+		}
+		if ok && here.Worst.Amps.High < p.Worst.Amps.High*(1-0.005) {
+			break
+		}
+		p, ok = here, true
+	}
+	return p, ok
 }
 
 func ampere(i q.Current) string {

@@ -143,6 +143,34 @@ func TestClampSentence(t *testing.T) {
 	}
 }
 
+// The warning names a place where people clamp, and of several as bad the first.
+func TestBad(t *testing.T) {
+	for _, c := range []struct{ machine, arc, want string }{
+		{"tipper", "chassis", "tailgate"}, {"quarry-screen", "box", "skid"}, {"wheeled-loader", "bucket", "rear"},
+	} {
+		n, err := Machine(c.machine)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := RankClamps(n, c.arc, nil, 200, Draws{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		bad, ok := got.Value.Bad()
+		if !ok || bad.Body.ID != c.want || !strings.Contains(got.Value.Say, "Not on the "+bad.Body.Name) {
+			t.Errorf("%s, arc on %s: got %s (%v), want %s; says %q", c.machine, c.arc, bad.Body.ID, ok, c.want, got.Value.Say)
+		}
+	}
+	n := Network{ID: "test", Title: "a rod only", Bodies: []Body{{ID: "a", Name: "arm"}, {ID: "b", Name: "rod"}}, Contacts: []Contact{{A: "a", B: "b", Kind: "cylinder", Name: "cylinder"}}}
+	got, err := RankClamps(n, "a", nil, 100, Draws{Count: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if bad, ok := got.Value.Bad(); ok {
+		t.Errorf("nobody clamps on a rod, got a warning of the %s", bad.Body.Name)
+	}
+}
+
 func TestNoWay(t *testing.T) {
 	n := Network{ID: "test", Title: "plastic bush", Bodies: []Body{{ID: "a", Name: "lid"}, {ID: "b", Name: "frame"}}, Contacts: []Contact{{A: "a", B: "b", Kind: "bush-polymer", Name: "bush"}}}
 	got, err := RankClamps(n, "a", []string{"b"}, 100, Draws{Count: 10})

@@ -50,6 +50,8 @@ type Body struct {
 	Name string  `json:"name"`
 	X    float64 `json:"x"` // hundredths of the length, front to back
 	Y    float64 `json:"y"` // hundredths of the height, from the ground
+	// Handy says that people put the clamp there, since it is in reach and bare.
+	Handy bool `json:"handy"`
 }
 
 // Contact joins two bodies.
@@ -107,7 +109,7 @@ func mustMachines(text, bodies, contacts string) []Network {
 	for _, r := range source.Table("bodies.csv", bodies) {
 		r.Ref()
 		n := find(r)
-		n.Bodies = append(n.Bodies, Body{r.Text("id"), r.Text("name"), r.Num("x"), r.Num("y")})
+		n.Bodies = append(n.Bodies, Body{r.Text("id"), r.Text("name"), r.Num("x"), r.Num("y"), r.Yes("handy")})
 	}
 	for _, r := range source.Table("contacts.csv", contacts) {
 		r.Ref()
@@ -209,3 +211,11 @@ func (c Contact) spread() (r q.Of[q.Resistance], open, maybe bool) {
 
 // Guarded says what the contact is that must not carry current; empty: it may.
 func (c Contact) Guarded() Guard { return resistances[c.Kind].Guard }
+
+// named is the contact with what it is, where its name does not say so.
+func (c Contact) named() string {
+	if g := string(c.Guarded()); g != "" && !strings.Contains(c.Name, g) {
+		return c.Name + " (" + g + ")"
+	}
+	return c.Name
+}
