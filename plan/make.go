@@ -40,6 +40,7 @@ type work struct {
 	gouges       []source.Result[cut.Choice] // each side of the excavation
 	dig          source.Result[joint.Excavation]
 	fill         source.Result[joint.Layers]
+	home         *wayHome // the current's way home; nil where the machine is not drawn
 }
 
 // Make plans a job. The shop may be nil: then nothing is known of the kit. sys
@@ -152,6 +153,7 @@ func (w *work) plan(item *Item) error {
 	item.Groove = &w.dig.Value
 	item.Beads = w.beadRows()
 	item.Heat = w.windowRow()
+	w.settleHome(item)
 	return nil
 }
 

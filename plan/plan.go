@@ -56,6 +56,7 @@ type Item struct {
 	Groove   *joint.Excavation `json:"groove,omitempty" doc:"excavation and groove geometry"`
 	Beads    []Bead            `json:"beads,omitempty" doc:"every bead in welding order"`
 	Heat     *Window           `json:"heat,omitempty" doc:"temperature window"`
+	Current  *Current          `json:"current,omitempty" doc:"the welding current's way home and where to clamp; absent where the machine is not drawn and the job gives no contacts"`
 }
 
 // Section is one step of the work.

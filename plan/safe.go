@@ -28,6 +28,11 @@ func makeSafe(planned []*work) *Section {
 		}
 		b := step.Basis
 		s.add(kind, step.Heading(planned[0].sys)+". "+step.Text(planned[0].sys), &b)
+		if step.ID == "work-lead" {
+			for _, w := range planned {
+				w.clampLine(s)
+			}
+		}
 	}
 	var findings []gate.Finding
 	for _, w := range planned {
