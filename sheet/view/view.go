@@ -1,0 +1,235 @@
+// Package view shows a plan: it fills the drawings of package sketch from a plan
+// and its job, with the figures as they stand in the plan.
+package view
+
+import (
+	"fmt"
+	"strings"
+
+	"soundmetal/job"
+	"soundmetal/joint"
+	"soundmetal/plan"
+	q "soundmetal/quantity"
+	"soundmetal/sheet/draw"
+	"soundmetal/sheet/sketch"
+)
+
+// Item is one damaged place with its plan.
+type Item struct {
+	Number int // from 1
+	Job    job.Item
+	Plan   plan.Item
+	Units  q.System
+}
+
+// Items gives the places of a plan with what the job says of them.
+func Items(p *plan.Plan, j job.Job) ([]Item, error) {
+	if len(p.Items) != len(j.Items) {
+		return nil, fmt.Errorf("the plan has %d places and the job %d: they do not belong together", len(p.Items), len(j.Items))
+	}
+	all := make([]Item, len(p.Items))
+	for i := range p.Items {
+		all[i] = Item{i + 1, j.Items[i], p.Items[i], p.Units}
+	}
+	return all, nil
+}
+
+// Name is the place's name.
+func (it Item) Name() string {
+	switch {
+	case it.Plan.Name != "":
+		return it.Plan.Name
+	case it.Plan.Part != "":
+		return it.Plan.Part
+	}
+	return fmt.Sprintf("item %d", it.Number)
+}
+
+// Figure gives a figure of the place by the name it has after its number:
+// heat.preheat.
+func (it Item) Figure(name string) (plan.Figure, bool) {
+	id := fmt.Sprintf("%d.%s", it.Number, name)
+	for _, s := range it.Plan.Sections {
+		for _, l := range s.Lines {
+			if l.Figure != nil && l.Figure.ID == id {
+				return *l.Figure, true
+			}
+		}
+	}
+	return plan.Figure{}, false
+}
+
+// Text gives the text of a figure, or "" where the plan has none.
+func (it Item) Text(name string) string {
+	f, _ := it.Figure(name)
+	return Lead(f.Text, it.Units)
+}
+
+// Label gives a figure as a label: the first pair "1/2 in (12.7 mm)" of its text.
+func (it Item) Label(name string) sketch.Label {
+	f, ok := it.Figure(name)
+	if !ok {
+		return sketch.Label{}
+	}
+	return FirstPair(f.Text)
+}
+
+// FirstPair splits off the first figure of a text: leading system and echo.
+func FirstPair(text string) sketch.Label {
+	lead, rest, ok := strings.Cut(text, " (")
+	if !ok {
+		lead, _, _ = strings.Cut(text, ",")
+		return sketch.Label{Lead: lead}
+	}
+	echo, _, _ := strings.Cut(rest, ")")
+	return sketch.Label{Lead: lead, Echo: echo}
+}
+
+// length makes a label of a length that is no figure of the plan but follows
+// from two of them.
+func (it Item) length(l q.Length) sketch.Label { return FirstPair(l.Text(it.Units)) }
+
+// value gives a figure's length, or 0 where the plan has none.
+func (it Item) value(name string) q.Length {
+	f, ok := it.Figure(name)
+	if !ok || f.Value == nil {
+		return 0
+	}
+	return q.Length(*f.Value)
+}
+
+// crackDrawn is the crack length that the plan counts with where it is not known.
+const crackDrawn = 100 * q.Millimetre
+
+// Part fills the drawing of the damaged part.
+func (it Item) Part() (sketch.Part, bool) {
+	e := it.Plan.Groove
+	if e == nil {
+		return sketch.Part{}, false
+	}
+	s := sketch.Part{Name: it.Name(), Crack: it.Job.Crack.Length, Remove: e.Remove, Ramp: e.Ramp, Ramps: e.Ramps, Edges: e.Edges,
+		Top: e.Groove.TopWidth, Band: it.value("heat.band"), ReadAt: it.value("heat.read-at"), Width: it.Job.Width,
+		CrackText: it.length(it.Job.Crack.Length.Or(crackDrawn)), Removed: it.Label("cut.length"), RampText: it.Label("cut.ramp"),
+		BandText: it.Label("heat.band"), ReadText: it.Label("heat.read-at")}
+	s.AtEdge = it.Job.Crack.Ends == "at-edge" || it.Job.Crack.Starts == "edge" || it.Job.Crack.Starts == "hole"
+	if e.Ramp == 0 { // no room for a slope: both ends run out over an edge
+		s.Ramps, s.Edges = 0, 2
+	}
+	return s, true
+}
+
+// End fills the drawing of the groove's end.
+func (it Item) End() (sketch.End, bool) {
+	e := it.Plan.Groove
+	if e == nil {
+		return sketch.End{}, false
+	}
+	crack := it.Job.Crack.Length.Or(crackDrawn)
+	beyond := e.Remove.Low - crack
+	if n := 2 - e.Edges; n > 0 {
+		beyond /= q.Length(n)
+	}
+	if e.Ramp == 0 || beyond <= 0 {
+		return sketch.End{}, false // no end lies in the metal
+	}
+	s := sketch.End{Thickness: e.Groove.Thickness, Depth: e.Groove.Depth, Beyond: beyond, Ramp: e.Ramp,
+		BeyondText: it.length(q.RoundTo(beyond, tapeStep(it.Units))), RampText: it.Label("cut.ramp"),
+		DepthText: it.Label("joint.groove-depth"), ThickText: it.length(e.Groove.Thickness)}
+	if _, slope, ok := strings.Cut(it.Text("cut.ramp"), "), "); ok {
+		s.SlopeText = slope
+	}
+	if g := e.Groove.SecondSide; g != nil {
+		s.Second = g.Depth
+	}
+	return s, true
+}
+
+// tapeStep is how finely the sound metal beyond a crack is marked out.
+func tapeStep(sys q.System) q.Length {
+	if sys == q.US {
+		return q.Inch / 4
+	}
+	return 5 * q.Millimetre
+}
+
+// Joint fills the drawing of the joint.
+func (it Item) Joint() (sketch.Joint, bool) {
+	e := it.Plan.Groove
+	if e == nil {
+		return sketch.Joint{}, false
+	}
+	side := func(prefix string) sketch.JointText {
+		return sketch.JointText{Angle: it.Label(prefix + "angle"), Radius: it.Label(prefix + "radius"), Opening: it.Label(prefix + "opening"),
+			Face: it.Label(prefix + "face"), Depth: it.Label(prefix + "groove-depth"), Top: it.Label(prefix + "top-width")}
+	}
+	return sketch.Joint{Groove: e.Groove, First: side("joint."), Second: side("joint.side2."),
+		Thick: it.length(e.Groove.Thickness), Back: it.Label("joint.backing")}, true
+}
+
+// Weld fills the drawing of the beads.
+func (it Item) Weld() (sketch.Weld, bool) {
+	e := it.Plan.Groove
+	if e == nil || len(it.Plan.Beads) == 0 {
+		return sketch.Weld{}, false
+	}
+	s := sketch.Weld{Groove: e.Groove}
+	for _, b := range it.Plan.Beads {
+		w := sketch.WeldBead{Number: b.Number, Layer: b.Layer, Side: b.Side, Kind: b.Kind}
+		for _, o := range b.Outline {
+			w.Outline = append(w.Outline, joint.Point{X: q.Length(o[0]), Y: q.Length(o[1])})
+		}
+		s.Beads = append(s.Beads, w)
+	}
+	return s, true
+}
+
+// Order fills the drawing of the order along the groove. The plan gives blocks in
+// words; the blocks themselves follow from the same rule of the joint room.
+func (it Item) Order() (sketch.Order, bool) {
+	e := it.Plan.Groove
+	if e == nil || len(it.Plan.Beads) == 0 {
+		return sketch.Order{}, false
+	}
+	var layers []joint.Layer
+	for _, b := range it.Plan.Beads {
+		if n := len(layers); n == 0 || layers[n-1].Number != b.Layer {
+			layers = append(layers, joint.Layer{Number: b.Layer, Side: b.Side, Kind: joint.Kind(b.Kind)})
+		}
+	}
+	seq, err := joint.Along(e.Surface.High, nil, layers)
+	if err != nil {
+		return sketch.Order{}, false
+	}
+	return sketch.Order{Length: e.Surface.High, Runs: seq.Value.Runs}, true
+}
+
+// Drawings are the drawings of a place, by name.
+type Drawings struct {
+	Part, End, Joint, Weld, Order *draw.Drawing // nil where the plan has nothing to show
+}
+
+// Draw draws all of a place in one frame.
+func (it Item) Draw(f sketch.Frame) (Drawings, error) {
+	var d Drawings
+	var err error
+	if s, ok := it.Part(); ok {
+		d.Part = sketch.DrawPart(s, f)
+	}
+	if s, ok := it.End(); ok {
+		d.End = sketch.DrawEnd(s, f)
+	}
+	if s, ok := it.Joint(); ok {
+		if d.Joint, err = sketch.DrawJoint(s, f); err != nil {
+			return d, fmt.Errorf("%s: %w", it.Name(), err)
+		}
+	}
+	if s, ok := it.Weld(); ok {
+		if d.Weld, err = sketch.DrawWeld(s, f); err != nil {
+			return d, fmt.Errorf("%s: %w", it.Name(), err)
+		}
+	}
+	if s, ok := it.Order(); ok {
+		d.Order = sketch.DrawOrder(s, f)
+	}
+	return d, nil
+}
