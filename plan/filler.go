@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"soundmetal/filler"
+	"soundmetal/material"
 	q "soundmetal/quantity"
 	"soundmetal/source"
 )
@@ -47,8 +48,10 @@ func (w *work) fillerSection() Section {
 		h.Ref = source.At("judgement", "", source.Judgement)
 		h.Notes = []string{"this rod holds its hydrogen; the figure is that of a dry low-hydrogen rod, on the high side"}
 	}
-	s.figure(one(f, "hydrogen", "hydrogen to plan with", r.hydrogen, "", w.sys, h))
-	s.say("filler-dry")
+	if !w.austenitic() {
+		s.figure(one(f, "hydrogen", "hydrogen to plan with", r.hydrogen, "", w.sys, h))
+	}
+	s.sayIf(r.class.LowHydrogen(), "filler-dry")
 	s.sayIf(r.class.LowHydrogen(), "filler-polarity")
 	if r.root.stick.Core != r.fill.stick.Core {
 		w.runLines(&s, figures{f.prefix + ".root"}, "root", &r.root)
@@ -110,7 +113,12 @@ func (w *work) otherRods(s *Section) {
 		}
 		s.add(Note, "Better for this weld: "+strings.Join(names, ", ")+".", &w.rod.choice.Basis)
 	}
+	var left []string
 	for _, x := range c.Never {
+		if has(left, x.Class.ID) {
+			continue // another tin of the same class
+		}
+		left = append(left, x.Class.ID)
 		why := "not for this weld"
 		ref := source.At("judgement", "", source.Judgement)
 		for _, reason := range x.Reasons {
@@ -138,6 +146,17 @@ func sentence(r filler.Reason) string {
 		return r.Text + "; " + r.Instead
 	}
 	return r.Text
+}
+
+// austenitic says that only manganese and stainless steel are held: no preheat, no
+// hydrogen cracks, no magnet.
+func (w *work) austenitic() bool {
+	for _, l := range w.held.steels {
+		if l.family.Group != material.Manganese && l.family.Group != material.Stainless {
+			return false
+		}
+	}
+	return len(w.held.steels) > 0
 }
 
 // onQT says that a quenched and tempered steel is among those held.

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"soundmetal/heat"
 	"soundmetal/job"
@@ -44,12 +45,18 @@ func (w *work) heatSection() Section {
 	if t1, t2 := w.it.Thickness, w.it.Thickness2; t2.Known && t1.V != t2.V {
 		s.add(Do, "Two thicknesses meet: the heat is planned by the thicker, "+nice(w.t, w.sys)+". Give the thick part most of the flame and read both.", nil)
 	}
-	s.say("heat-even")
+	s.sayIf(w.heats(), "heat-even")
 	s.sayIf(w.shop == nil || w.shop.Measure.IR != job.No, "heat-ir")
 	s.say("heat-crayon")
-	s.say("heat-hold")
+	s.sayIf(w.heats(), "heat-hold")
 	s.say("heat-keep")
 	return s
+}
+
+// heats says that the part has to be warmed above room temperature.
+func (w *work) heats() bool {
+	const room = 20
+	return w.held.floor.floor.Minimum > room
 }
 
 // preheatText prints a floor; at and below room temperature it is dry and not frozen.
@@ -139,7 +146,6 @@ func (w *work) hardnessLine(s *Section, f figures) {
 	if err != nil {
 		return
 	}
-	s.figure(one(f, "t85", "cooling time t8/5, shortest", cooling.Value.Time, fmt.Sprintf("%.1f s from 800 to 500 °C (1472 to 932 °F)", float64(cooling.Value.Time)), w.sys, cooling.Basis))
 	var worst source.Result[heat.Hardness]
 	for _, l := range w.held.steels {
 		if l.steel.Unknown || l.family.Group == "manganese" || l.family.Group == "stainless" {
@@ -151,6 +157,7 @@ func (w *work) hardnessLine(s *Section, f figures) {
 	}
 	if worst.Value.HV > 0 {
 		v := worst.Value
+		s.figure(one(f, "t85", "cooling time t8/5, shortest", cooling.Value.Time, fmt.Sprintf("%.1f s from 800 to 500 °C (1472 to 932 °F)", float64(cooling.Value.Time)), w.sys, cooling.Basis))
 		s.figure(between(f, "hardness", "hardness beside the weld", q.Of[q.Vickers]{Low: v.Low, High: v.High},
 			fmt.Sprintf("about %.0f HV, models %.0f to %.0f", float64(v.HV), float64(v.Low), float64(v.High)), w.sys, worst.Basis))
 	}
@@ -161,26 +168,33 @@ func (w *work) readingLines(s *Section, f figures) {
 	if r, err := heat.MeasureDistance(w.t); err == nil {
 		s.figure(one(f, "read-at", "read it from the groove edge at", r.Value, nice(r.Value, w.sys), w.sys, r.Basis))
 	}
-	if r, err := heat.HeatBand(w.t); err == nil {
+	if r, err := heat.HeatBand(w.t); err == nil && w.heats() {
 		s.figure(one(f, "band", "hot all round the weld, at least", r.Value, niceUp(r.Value, w.sys), w.sys, r.Basis))
 	}
-	if r, err := heat.ReadingWait(w.t); err == nil {
+	if r, err := heat.ReadingWait(w.t); err == nil && w.heats() {
 		s.figure(one(f, "wait", "flame away, wait before reading", r.Value, niceWait(r.Value, w.sys), w.sys, r.Basis))
 	}
 	low, high := w.crayons()
-	least := "one that melts at " + w.held.floor.floor.Minimum.MinimumText(w.sys) + " or just above must melt"
-	if low.Known {
-		least = low.V.Text(w.sys) + " from the truck must melt"
+	var marks []string
+	switch {
+	case !w.heats():
+	case low.Known:
+		marks = append(marks, low.V.Text(w.sys)+" from the truck must melt")
+	default:
+		marks = append(marks, "one that melts at "+w.held.floor.floor.Minimum.MinimumText(w.sys)+" or just above must melt")
 	}
-	text := "Crayons: " + least
-	if w.held.ceiling != nil {
-		most := "one just below " + w.held.ceiling.ceiling.MaximumText(w.sys)
-		if high.Known {
-			most = high.V.Text(w.sys)
+	switch {
+	case w.held.ceiling == nil:
+	case high.Known:
+		marks = append(marks, high.V.Text(w.sys)+" must not")
+	default:
+		marks = append(marks, "one just below "+w.held.ceiling.ceiling.MaximumText(w.sys)+" must not")
+	}
+	if len(marks) > 0 {
+		text := "Crayons: " + strings.Join(marks, ", ")
+		if !strings.Contains(text, "must melt") {
+			text += " melt"
 		}
-		text += ", " + most + " must not"
-	}
-	if w.held.floor.floor.Minimum > 20 || w.held.ceiling != nil {
 		s.add(Do, text+".", nil)
 	}
 }

@@ -45,6 +45,10 @@ func (w *work) inspection(s *Section) {
 		if m.ID == "ut" && m.Have != job.Yes {
 			continue
 		}
+		if m.ID == "mt" && !w.magnetic() {
+			s.add(Caution, m.Title+": does not take this steel; use dye.", nil)
+			continue
+		}
 		kind, text := Note, m.Title+": "+m.Why
 		switch {
 		case m.Class == gate.Refuse:

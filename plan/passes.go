@@ -107,8 +107,8 @@ func (w *work) afterSection() Section {
 			s.figure(one(f, "cooling-rate", "then cool no faster than, an hour", p.CoolPerHour.V, "", w.sys, r.Basis))
 		}
 	}
-	s.say("after-cover")
-	s.say("after-noquench")
+	s.sayIf(!w.austenitic(), "after-cover")
+	s.sayIf(!w.austenitic(), "after-noquench")
 	flush := w.it.Loaded != "compression" && w.dig.Value.Root.Complete()
 	s.sayIf(flush, "after-grind")
 	s.sayIf(!flush, "after-toes")
@@ -185,11 +185,24 @@ func (w *work) notExamined() string {
 	return strings.Join(all, "; ")
 }
 
+// magnetic says that a yoke works on one of the steels it can be.
+func (w *work) magnetic() bool {
+	for _, s := range w.steels {
+		if s.family.Magnetic {
+			return true
+		}
+	}
+	return len(w.steels) == 0
+}
+
 // finalTest names the tests on the truck, the better one first.
 func (w *work) finalTest() string {
 	mt, pt := job.Unknown, job.Unknown
 	if w.shop != nil {
 		mt, pt = w.shop.Tests.MT, w.shop.Tests.PT
+	}
+	if !w.magnetic() {
+		return "dye (the yoke does not take this steel)"
 	}
 	switch {
 	case mt == job.Yes:
