@@ -29,6 +29,8 @@ var causeNamesCSV string
 //go:embed remedies.csv
 var remediesCSV string
 
+var remedyRows = source.Table("remedies.csv", remediesCSV)
+
 // Evidence is one row of what can be seen.
 type Evidence struct {
 	ID    string `json:"id"`
@@ -179,7 +181,7 @@ func Causes(s Seen) source.Result[[]Cause] {
 
 func changesFor(cause string) []Change {
 	var all []Change
-	for _, r := range source.Table("remedies.csv", remediesCSV) {
+	for _, r := range remedyRows {
 		if r.Text("cause") == cause {
 			all = append(all, Change{r.Text("change"), r.Text("text"), r.Or("low", 0), r.Or("high", 0), r.Text("unit"), r.Ref().Status})
 		}

@@ -12,6 +12,8 @@ import (
 //go:embed residual.csv
 var residualCSV string
 
+var residualRows = source.Table("residual.csv", residualCSV)
+
 // CrackCase is a crack as it was measured.
 type CrackCase struct {
 	Geometry  Geometry
@@ -126,7 +128,7 @@ func (c CrackCase) cut() float64 {
 // shares of the yield.
 func ResidualRange(start string, yield q.Stress) (q.Of[q.Stress], string, source.Ref) {
 	var other source.Row
-	for _, r := range source.Table("residual.csv", residualCSV) {
+	for _, r := range residualRows {
 		if r.Text("start") == start {
 			other = r
 			break

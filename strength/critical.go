@@ -28,9 +28,10 @@ type FractureInput struct {
 
 // FractureState is where a crack stands in the diagram.
 type FractureState struct {
-	Kr, Lr  float64
-	Limit   float64 // f(Lr); zero at collapse
-	Reserve float64 // factor on the load that puts it on the line; below 1 it is over the line
+	Kr      float64 `json:"kr"`
+	Lr      float64 `json:"lr"`
+	Limit   float64 `json:"limit"`   // f(Lr); zero at collapse
+	Reserve float64 `json:"reserve"` // factor on the load that puts it on the line; below 1 it is over the line
 }
 
 // Used is Kr over f(Lr): above 1 the part breaks; infinite at collapse.

@@ -13,8 +13,12 @@ import (
 //go:embed duty.csv
 var dutyCSV string
 
+var dutyRows = source.Table("duty.csv", dutyCSV)
+
 //go:embed starts.csv
 var startsCSV string
+
+var startRows = source.Table("starts.csv", startsCSV)
 
 // DutyCycle is how often a kind of machine loads its parts.
 type DutyCycle struct {
@@ -33,7 +37,7 @@ func DutyOf(kind string) DutyCycle {
 	kind = strings.ToLower(kind)
 	var best DutyCycle
 	first, longest := len(kind)+1, 0
-	for _, r := range source.Table("duty.csv", dutyCSV) {
+	for _, r := range dutyRows {
 		d := DutyCycle{r.Text("id"), r.Text("title"), q.Span(PerHour(r.Num("low")), PerHour(r.Num("high"))),
 			q.Span(PerHour(r.Or("minor_low", 0)), PerHour(r.Or("minor_high", 0))), r.Text("note"), r.Ref()}
 		if d.ID == "unknown" && longest == 0 {
@@ -60,7 +64,7 @@ type Origin struct {
 // OriginOf gives the class of the place where a crack starts.
 func OriginOf(start job.Start) Origin {
 	var o Origin
-	for _, r := range source.Table("starts.csv", startsCSV) {
+	for _, r := range startRows {
 		if r.Text("start") == string(start) || r.Text("start") == "" && o.Detail == "" {
 			o = Origin{r.Text("detail"), q.Span(mpa(r.Num("low")), mpa(r.Num("high"))), mpa(r.Num("mid")), r.Text("note"), r.Ref()}
 			if r.Text("start") == string(start) {

@@ -17,6 +17,8 @@ import (
 //go:embed growth_laws.csv
 var lawsCSV string
 
+var lawRows = source.Table("growth_laws.csv", lawsCSV)
+
 // Law is a growth law.
 type Law string
 
@@ -61,7 +63,7 @@ func findLaw(in LawInput) (growthLaw, error) {
 		return growthLaw{}, fmt.Errorf("no law %q; %s, %s or %s would do", in.Law, Simple, TwoStageMean, TwoStage2SD)
 	}
 	l := growthLaw{title: fmt.Sprintf("%s, %s", in.Law, environment)}
-	for _, r := range source.Table("growth_laws.csv", lawsCSV) {
+	for _, r := range lawRows {
 		if r.Text("environment") != environment {
 			continue
 		}

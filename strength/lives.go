@@ -3,9 +3,11 @@ package strength
 // Method:   life at a risk, of a repair with several places that may crack
 // Symbols:  place i: class FATi, share ratio_i of the range at the crack's line, slope mi
 // Formula:  ln Ti = ln ref + mi·ln(FATi·factor/ratio_i) - mi·ln Δσ - ln r + s·z; P(T < t) = 1 - E[Π P(Ti > t)]
-//           s² = s_N² + s_D² (S-N scatter and Miner sum); ln Δσ and ln r common to all places
+//           s² = s_N² + s_D² (S-N scatter and Miner sum); ln Δσ and ln r common to all places.
+//           Places of one slope feel them as one common quantity; one place of another slope feels
+//           part of it and has the rest for itself, which is exact as long as it is the only one
 // Validity: as the S-N curves; below 1e4 cycles only an order of size
-// Source:   derived; scatter BS 7608 and JCSS; trapezium rule over the two common quantities, Brent for t
+// Source:   derived; scatter BS 7608 and JCSS; trapezium rule over the common quantity, Brent for t
 
 import (
 	"math"
@@ -61,7 +63,7 @@ func lifeOf(l Load, places []place) (median, risk5, risk1, spread float64, gover
 	return median, risk5, risk1, spread, governs
 }
 
-// spots are places ready for the integral: ln T = mean + c1·z1 + c2·z2 + own·z.
+// spots are places ready for the integral: ln T = mean + common·u + own·z, u shared.
 type spots struct {
 	spots         []spot
 	nodes, weight []float64
@@ -69,14 +71,14 @@ type spots struct {
 
 type spot struct {
 	name                     string
-	mean, c1, c2, own, total float64
+	mean, common, own, total float64
 }
 
 // The trapezium rule on the normal density is exact to many figures at this
 // step, because density and integrand are smooth and die out (Trefethen and
 // Weideman 2014, from memory).
 const (
-	nodeStep = 0.75
+	nodeStep = 0.375
 	nodeMost = 6.0
 )
 
@@ -94,6 +96,11 @@ func newSpots(m loadModel, l Load, places []place) spots {
 		along = m.cov / sx
 		rest = math.Sqrt(math.Max(0, m.vr-along*along))
 	}
+	// the common quantity is that of the slope of the load: its share of ln Δσ and of ln r
+	d1, d2 := m.m*sx+along, rest
+	if all := math.Hypot(d1, d2); all > 0 {
+		d1, d2 = d1/all, d2/all
+	}
 	for _, p := range places {
 		slope, ref, factor := m.m, m.ref, m.factor
 		if p.shear {
@@ -103,9 +110,11 @@ func newSpots(m loadModel, l Load, places []place) spots {
 			slope, ref = 5, fig("sn_reference")
 			factor = math.Pow(10, 2*fig("sn_sd")/slope)
 		}
+		c1, c2 := slope*sx+along, rest
+		common := c1*d1 + c2*d2
 		s := spot{name: p.name, mean: math.Log(ref) + slope*(math.Log(p.fat*factor/p.ratio)-m.x) - m.r,
-			c1: -slope*sx - along, c2: -rest, own: own}
-		s.total = math.Sqrt(s.c1*s.c1 + s.c2*s.c2 + own*own)
+			common: -common, own: math.Hypot(own, c1*d2-c2*d1)}
+		s.total = math.Hypot(s.common, s.own)
 		a.spots = append(a.spots, s)
 	}
 	return a
@@ -117,14 +126,12 @@ func (a spots) failed(logT float64) float64 {
 		return normalCDF((logT - a.spots[0].mean) / a.spots[0].total)
 	}
 	var sum float64
-	for i, z1 := range a.nodes {
-		for j, z2 := range a.nodes {
-			alive := 1.0
-			for _, s := range a.spots {
-				alive *= normalCDF(-(logT - s.mean - s.c1*z1 - s.c2*z2) / s.own)
-			}
-			sum += a.weight[i] * a.weight[j] * (1 - alive)
+	for i, u := range a.nodes {
+		alive := 1.0
+		for _, s := range a.spots {
+			alive *= normalCDF(-(logT - s.mean - s.common*u) / s.own)
 		}
+		sum += a.weight[i] * (1 - alive)
 	}
 	return sum
 }

@@ -51,4 +51,31 @@ func TestCommonQuantitiesAreIntegratedWell(t *testing.T) {
 			t.Errorf("quantile %v: %v against %v", p, g, w)
 		}
 	}
+	// both common quantities by brute force, as they stand in the formula
+	m := load.models[0]
+	own := math.Hypot(fig("sn_sd")*math.Ln10, math.Sqrt(math.Log1p(fig("miner_cov")*fig("miner_cov"))))
+	brute := func(logT float64) float64 {
+		var sum float64
+		const step = 0.1
+		for x := -6.0; x <= 6; x += step {
+			for r := -6.0; r <= 6; r += step {
+				alive := 1.0
+				for _, p := range places {
+					slope, factor := m.m, m.factor
+					if p.shear {
+						slope, factor = 5, math.Pow(10, 2*fig("sn_sd")/5)
+					}
+					mean := math.Log(2e6) + slope*(math.Log(p.fat*factor/p.ratio)-m.x-x*math.Sqrt(m.vx)) - m.r - r*math.Sqrt(m.vr)
+					alive *= normalCDF((mean - logT) / own)
+				}
+				sum += step * step / (2 * math.Pi) * math.Exp(-(x*x+r*r)/2) * (1 - alive)
+			}
+		}
+		return sum
+	}
+	for _, p := range []float64{0.01, 0.05, 0.5} {
+		if got := brute(math.Log(a.quantile(p))); math.Abs(got/p-1) > 2e-3 {
+			t.Errorf("at the %v quantile %v have cracked by brute force", p, got)
+		}
+	}
 }

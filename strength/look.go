@@ -25,10 +25,12 @@ import (
 //go:embed detect.csv
 var detectCSV string
 
+var detectRows = source.Table("detect.csv", detectCSV)
+
 // Findable gives the smallest crack a way of looking finds: method eye (surface
 // painted or bare), dye, magnetic (as-welded or ground), ultrasonic.
 func Findable(method, surface string) (length q.Length, text string, ref source.Ref, err error) {
-	for _, r := range source.Table("detect.csv", detectCSV) {
+	for _, r := range detectRows {
 		if r.Text("method") != method || r.Text("surface") != "" && r.Text("surface") != surface {
 			continue
 		}

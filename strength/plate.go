@@ -24,8 +24,12 @@ import (
 //go:embed plate_rules.csv
 var plateRulesCSV string
 
+var plateRuleRows = source.Table("plate_rules.csv", plateRulesCSV)
+
 //go:embed stock.csv
 var stockCSV string
+
+var stockRows = source.Table("stock.csv", stockCSV)
 
 // Rule is one rule of the trade with its source.
 type Rule struct {
@@ -37,7 +41,7 @@ type Rule struct {
 // PlateRules gives the rules for plates and their welds.
 func PlateRules() []Rule {
 	var all []Rule
-	for _, r := range source.Table("plate_rules.csv", plateRulesCSV) {
+	for _, r := range plateRuleRows {
 		all = append(all, Rule{r.Text("id"), r.Text("text"), r.Ref()})
 	}
 	return all
@@ -176,7 +180,7 @@ func (in PlateInput) thickness() (q.Length, error) {
 		return in.Plate.V, positive("plate", "plate thickness", in.Plate.V.MM())
 	}
 	var best float64
-	for _, r := range source.Table("stock.csv", stockCSV) {
+	for _, r := range stockRows {
 		t := r.Num("thickness_mm")
 		if r.Text("system") == in.Stock.String() && t <= fig("plate_stock")*in.Thickness.MM() {
 			best = math.Max(best, t)

@@ -45,7 +45,10 @@ type Section struct {
 }
 
 // Point is a place in the section.
-type Point struct{ X, Y q.Length }
+type Point struct {
+	X q.Length `json:"x"`
+	Y q.Length `json:"y"`
+}
 
 // Properties works out a section of rectangles.
 func Properties(rects []Rect) (source.Result[Section], error) {

@@ -20,6 +20,8 @@ import (
 //go:embed repairs.csv
 var repairsCSV string
 
+var repairRows = source.Table("repairs.csv", repairsCSV)
+
 // RepairsInput is what CompareRepairs needs.
 type RepairsInput struct {
 	Withheld  string // why the gate gives no figure; empty where it lets the item pass
@@ -79,7 +81,7 @@ func CompareRepairs(in RepairsInput) (source.Result[[]Option], error) {
 		w.note("the load is not known in MPa: lives are given as times the life the part had")
 	}
 	var all []Option
-	for _, r := range source.Table("repairs.csv", repairsCSV) {
+	for _, r := range repairRows {
 		o := Option{ID: r.Text("id"), Title: r.Text("title"), Text: r.Text("text"), Possible: true, Status: r.Ref().Status}
 		if c, ok := in.Costs[o.ID]; ok {
 			o.Cost = q.Known(c)
