@@ -134,7 +134,9 @@ func (w *work) plan(item *Item) error {
 		item.Sections = append(item.Sections, w.steelSection(), w.needThickness())
 		return nil
 	}
-	if len(w.steels) == 0 {
+	if len(w.steels) == 0 || float64(w.ironShare()) >= rateOf("iron-share").likely {
+		w.stopped = true
+		item.Steels = w.steelRows(nil)
 		item.Sections = append(item.Sections, w.ironSection())
 		return nil
 	}

@@ -21,7 +21,8 @@ const laboratory = 8 * q.Hour
 // rulings are the tests that rule out the steels the plan does not hold for,
 // each with those it can rule out, and what no test of the site can. Tests with
 // the kit on the truck go before others, those of the site before the laboratory.
-func (w *work) rulings(left []limits) (all []ruling, rest []steelCase) {
+// The heaviest of the steels held comes first in held.
+func (w *work) rulings(held, left []limits) (all []ruling, rest []steelCase) {
 	rest = cases(left)
 	for _, group := range []func(t material.TestOption) bool{
 		func(t material.TestOption) bool { return t.Time < laboratory && t.Have != job.No },
@@ -31,10 +32,13 @@ func (w *work) rulings(left []limits) (all []ruling, rest []steelCase) {
 		for len(rest) > 0 {
 			var best ruling
 			for _, t := range w.tests {
-				if !group(t) {
+				if !group(t) || slices.ContainsFunc(all, func(r ruling) bool { return r.test.ID == t.ID }) {
 					continue
 				}
 				for _, o := range t.Outcomes {
+					if len(held) > 0 && slices.Contains(o.Leaves, held[0].candidate.ID) {
+						continue // not the outcome that the plan stands on
+					}
 					out, _ := split(rest, func(s steelCase) bool { return slices.Contains(o.Leaves, s.candidate.ID) })
 					if float64(o.Probability) >= rateOf("test-chance").likely && len(out) > len(best.out) {
 						best = ruling{t, out}

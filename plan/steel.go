@@ -72,11 +72,26 @@ func noKit(t material.TestOption) string {
 	return ""
 }
 
-// ironSection is the plan for a part that can only be cast iron.
+// ironSection is the plan for a part that is cast iron, or most likely so.
 func (w *work) ironSection() Section {
 	s, _ := w.section("steel", "What steel is it?")
-	s.add(Caution, "By the evidence this is cast iron. This plan is for steel; iron is another job with other heat, other rod and often no lasting repair. Do not weld it by this plan.", &w.assess.Basis)
+	text := "By the evidence this is cast iron."
+	if len(w.steels) > 0 {
+		text = "By the evidence this is most likely cast iron. A spark test beside a known bar, or a chip, must show steel before anything else is planned."
+	}
+	s.add(Hold, text+" This plan is for steel; iron is another job with other heat, other rod and often no lasting repair. Do not weld it by this plan.", &w.assess.Basis)
 	return s
+}
+
+// ironShare is the weight of cast iron among what it can be.
+func (w *work) ironShare() q.Ratio {
+	share := q.Ratio(0)
+	for _, c := range w.assess.Credible {
+		if c.Family().Group == material.Iron {
+			share += c.Weight
+		}
+	}
+	return share
 }
 
 // needThickness stands where nothing can be computed without the thickness.

@@ -107,7 +107,7 @@ func (w *work) hold(all []limits) holding {
 			h.left = append(h.left, l)
 		}
 	}
-	h.tests, h.rest = w.rulings(h.left)
+	h.tests, h.rest = w.rulings(held, h.left)
 	return h
 }
 
