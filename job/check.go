@@ -18,6 +18,9 @@ func (r *reader) check(j Job) error {
 			return err
 		}
 	}
+	if _, ok := j.Made.Time(); !ok && j.Made != "" {
+		return r.fault("made", fmt.Sprintf("%q is not a day; write it as 2026-05-04", string(j.Made)))
+	}
 	if s := j.Site; s.Air.Known && s.Steel.Known && s.Wet == Snow && s.Steel.V > 60 {
 		return r.fault("site.steel", fmt.Sprintf("%s under snow contradicts site.wet: snow; correct one", s.Steel.V.Text(r.system())))
 	}

@@ -24,6 +24,7 @@ type Job struct {
 	Machine  Machine  `yaml:"machine" short:"kind" doc:"the machine the part belongs to"`
 	Items    []Item   `yaml:"items" doc:"one entry for each damaged place; a job with one place may give the item's fields at the top level"`
 	Wanted   Wanted   `yaml:"wanted" doc:"what the customer asks for"`
+	Made     Day      `yaml:"made" doc:"day the plan counts from, 2026-05-04; on the command line today if left out"`
 }
 
 // Customer is who calls.
@@ -76,8 +77,10 @@ type Machine struct {
 	Blocked      Answer          `yaml:"blocked" doc:"can the part be lowered, blocked and pinned?"`
 	CanMove      Answer          `yaml:"can_move" doc:"can it be moved to flat, hard, dry ground?"`
 	Tyres        Answer          `yaml:"tyres" doc:"a tyre on its rim close to the heat?"`
-	Like         DrawnMachine    `yaml:"like" doc:"which drawn machine it is like, for the current's way home, where its kind does not say so"`
-	Contacts     []Contact       `yaml:"contacts" doc:"where its parts touch, for the current's way home: adds to the drawn machine"`
+
+	Coldest  q.Maybe[q.Temperature] `yaml:"coldest" sane:"-60C..60C" doc:"coldest the steel gets while it works"`
+	Like     DrawnMachine           `yaml:"like" doc:"which drawn machine it is like, for the current's way home, where its kind does not say so"`
+	Contacts []Contact              `yaml:"contacts" doc:"where its parts touch, for the current's way home: adds to the drawn machine"`
 }
 
 // Wanted is what the customer asks for.
@@ -88,6 +91,8 @@ type Wanted struct {
 	SkipTests Answer `yaml:"skip_tests" doc:"does he ask to skip the crack test?"`
 	SignOff   Answer `yaml:"sign_off" doc:"does he want a certificate, load test or insurance sign-off?"`
 	Waiver    Answer `yaml:"waiver" doc:"does he offer to sign a waiver?"`
+
+	UntilHours q.Maybe[q.Time] `yaml:"until_hours" bare:"h,h" sane:"0.5h..2000h" doc:"hours of work he wants before the repair, with the crack in"`
 }
 
 // Item is one damaged place.
@@ -125,6 +130,7 @@ type Crack struct {
 	Branched Answer            `yaml:"branched" doc:"does it fork?"`
 	Others   Answer            `yaml:"others" doc:"more cracks beside it?"`
 	Corner   Answer            `yaml:"corner" doc:"does it run round a corner or into a second plate?"`
+	Sized    Sized             `yaml:"sized" doc:"how its ends were found: eye, dye or magnetic"`
 }
 
 // Evidence is what points to the steel; each line may be unknown.
@@ -142,6 +148,8 @@ type Evidence struct {
 	Wear     Answer             `yaml:"wear_part" doc:"was it fitted as a wear plate?"`
 	Analysis map[string]float64 `yaml:"analysis" doc:"chemical analysis in % by mass: C, Si, Mn, Cr, Mo, V, Ni, Cu, Nb, B"`
 	Yield    q.Maybe[q.Stress]  `yaml:"yield" doc:"yield strength, if a document says so"`
+
+	T27J q.Maybe[q.Temperature] `yaml:"t27j" sane:"-100C..80C" doc:"temperature at which a Charpy test gave 27 J, from a certificate"`
 }
 
 // History is what was done here before.
@@ -168,4 +176,5 @@ type CauseEvidence struct {
 	Thinned       q.Maybe[q.Ratio]  `yaml:"thinned" doc:"part of the thickness worn or rusted away"`
 	CyclesPerHour q.Maybe[float64]  `yaml:"cycles_per_hour" doc:"work cycles in an hour"`
 	Range         q.Maybe[q.Stress] `yaml:"range" doc:"measured stress range, if anybody measured it"`
+	Peak          q.Maybe[q.Stress] `yaml:"peak" doc:"highest stress at the crack, if anybody measured or worked it out"`
 }

@@ -47,6 +47,7 @@ type (
 	Surface   string
 	RepairBy  string
 	PlateEnds string
+	Sized     string
 )
 
 const (
@@ -182,4 +183,7 @@ func (RepairBy) Words() []Word {
 }
 func (PlateEnds) Words() []Word {
 	return words("square|straight", "tapered|diamond|fish-tail", "round|radius")
+}
+func (Sized) Words() []Word {
+	return words("eye|ruler", "dye|pt|penetrant", "magnetic|mt|yoke")
 }
