@@ -145,7 +145,7 @@ func (m *model) hidden(i int, it *itemModel) {
 	it.growth = m.add("growth", col("growth"), [3]float64{grow.low, grow.likely, grow.high}, grow.ref, "")
 	it.second = m.add("second", col("second"), [3]float64{0, 0, 1 - none}, row("second/base").ref, "")
 	s := row("size/size")
-	it.size = m.add("size", col("size"), [3]float64{s.low, s.likely, s.high}, s.ref, s.note)
+	it.size = m.add("second", col("size"), [3]float64{s.low, s.likely, s.high}, s.ref, s.note)
 	m.drivers[it.growth].seen, m.drivers[it.second].seen, m.drivers[it.second].chance = true, true, true
 }
 

@@ -77,7 +77,7 @@ type Estimated struct {
 	UnitRates   []UnitRate     `json:"unit_rates"`   // for hidden damage
 	Allowance   []Contingency  `json:"allowance"`    // the trade's rule of thumb against the draws
 	SecondVisit q.Ratio        `json:"second_visit"` // share of the draws with a second visit
-	Call        Call           `json:"-"`
+	Call        Call           `json:"call"`
 	Basis       source.Basis   `json:"basis"`
 }
 
@@ -100,6 +100,15 @@ type Contingency struct {
 	Class Class  `json:"class"`
 }
 
+// Over is how much more the P80 costs than the damage as seen: the figure to set
+// beside the trade's allowance. Nothing where nothing is priced.
+func (e *Estimated) Over() q.Ratio {
+	if e.Subtotal.Planned.IsZero() {
+		return 0
+	}
+	return q.Ratio(e.Subtotal.P80.float()/e.Subtotal.Planned.float() - 1)
+}
+
 // Estimate gives hours and price of a call as ranges.
 func Estimate(c Call, shop job.Shop, o Options) (Estimated, error) {
 	n := o.Samples
@@ -115,6 +124,9 @@ func Estimate(c Call, shop job.Shop, o Options) (Estimated, error) {
 	}
 	e := Estimated{Samples: n, Seed: o.Seed, Steps: m.hours(), Call: c}
 	planned := m.ends()[1]
+	if most := 365 * 24 * float64(q.Hour); !(planned.total < most) {
+		return e, fmt.Errorf("%.3g hours of work: more than a year is not one call; check the quantities", planned.total/float64(q.Hour))
+	}
 	e.Used = m.used(planned)
 	if e.Bill, err = m.prices.bill(e.Used, o.Terms); err != nil {
 		return e, err
@@ -285,8 +297,6 @@ func (e *Estimated) basis(m *model) source.Basis {
 	for _, r := range []figure{fig("setup"), pick(hiddenRows, "hidden.csv", "growth/ends-none"), pick(operatingRows, "operating.csv", "site")} {
 		b.Also = appendRef(b.Also, r.ref)
 	}
-	for _, miss := range e.Bill.Missing {
-		b.Notes = append(b.Notes, miss)
-	}
+	b.Notes = append(b.Notes, e.Bill.Missing...)
 	return b
 }

@@ -3,7 +3,6 @@ package price
 import (
 	_ "embed"
 
-	q "soundmetal/quantity"
 	"soundmetal/source"
 )
 
@@ -57,9 +56,3 @@ func pick(table map[string]figure, file, id string) figure {
 	}
 	return f
 }
-
-func rangeOf[T ~float64](f figure) Range[T] {
-	return Range[T]{T(f.low), T(f.likely), T(f.high)}
-}
-
-func minutesOf(id string) Range[q.Time] { return rangeOf[q.Time](fig(id)) }

@@ -144,8 +144,8 @@ func (m *model) stepBasis(info stepInfo, text stepText, s Step, o *outcome) sour
 	switch info.id {
 	case "drive":
 		use(m.drive, "", 1)
-		b.Inputs = append(b.Inputs, source.Input{Name: "one way", Text: q.Time(m.oneWay).Text(q.SI), From: m.driveFrom()})
-		with = append(with, "2 × "+q.Time(m.oneWay).Text(q.SI))
+		b.Inputs = append(b.Inputs, source.Input{Name: "one way", Text: q.Time(m.oneWay).Text(m.sys), From: m.driveFrom()})
+		with = append(with, "2 × "+q.Time(m.oneWay).Text(m.sys))
 		if n := o.trips; n > 1 {
 			b.Notes = append(b.Notes, fmt.Sprintf("%.0f days: the work is longer than a day of %.0f h", n, m.day/hour))
 		}
@@ -193,7 +193,7 @@ func (m *model) stepBasis(info stepInfo, text stepText, s Step, o *outcome) sour
 		use(it.operating, "of the time", 1)
 		slow(m.weather)
 		if it.w.Beads.Likely > 0 {
-			b.Notes = append(b.Notes, fmt.Sprintf("%.3g min for each of %.0f beads", float64(s.Time.Likely)/minute/it.w.Beads.Likely, it.w.Beads.Likely))
+			b.Notes = append(b.Notes, fmt.Sprintf("%.3g min for each of %.0f beads in %.0f layers", float64(s.Time.Likely)/minute/it.w.Beads.Likely, it.w.Beads.Likely, it.w.Layers.Likely))
 		}
 		if it.reheats {
 			b.Notes = append(b.Notes, "re-heating is a step of its own, and not in the operating factor")
@@ -218,10 +218,10 @@ func (m *model) stepBasis(info stepInfo, text stepText, s Step, o *outcome) sour
 		b.Notes = append(b.Notes, "beyond the fire watch")
 	case "hold":
 		for i := range m.items {
-			b.Inputs = append(b.Inputs, source.Input{Name: "hold time, " + m.items[i].w.name(i), Text: m.items[i].w.Hold.Text(q.SI)})
+			b.Inputs = append(b.Inputs, source.Input{Name: "hold time, " + m.items[i].w.name(i), Text: m.items[i].w.Hold.Text(m.sys)})
 		}
 		b.Ref = source.At("derived", "", source.Derived)
-		b.Notes = append(b.Notes, "he waits while that takes neither more hours nor more money than coming back")
+		b.Notes = append(b.Notes, "he waits, a day at most, while that is no dearer than coming back")
 	case "test":
 		use(m.test, "min", minute)
 		slow(m.access, m.weather, m.crew)

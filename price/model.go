@@ -67,6 +67,7 @@ func (d *driver) planned() float64 {
 type model struct {
 	call    Call
 	prices  *prices
+	sys     q.System // that leads in the texts
 	drivers []driver
 	columns []string // names of the columns of draws
 	items   []itemModel
@@ -152,7 +153,7 @@ func newModel(c Call, shop job.Shop) (*model, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &model{call: c, prices: &p, distance: c.Trip.Distance, ownRules: ownRules(c.Trip.Rules),
+	m := &model{call: c, prices: &p, sys: systemOf(shop), distance: c.Trip.Distance, ownRules: ownRules(c.Trip.Rules),
 		day: fig("day").likely, past: 2 * fig("clean-past").likely, every: fig("reheat-every").likely}
 	m.trip()
 	m.slowing()
@@ -234,7 +235,7 @@ func (m *model) item(i int, w Work, shop job.Shop) error {
 			return fmt.Errorf("factors.gouge_per_100mm must be more than 0 s, not %.4g s", float64(mine.V))
 		}
 		s := fig("own-spread")
-		per := float64(mine.V) / float64(fig("rate-step").likely)
+		per := float64(mine.V) / float64(100*q.Millimetre)
 		it.gouge = m.add("gouge", col("gouge"), [3]float64{float64(w.Passes.Low) * per * s.low, float64(w.Passes.Likely) * per, float64(w.Passes.High) * per * s.high}, s.ref, "your own time for 100 mm")
 	}
 	it.preheat = own("preheat", plain(w.Preheat))

@@ -31,11 +31,12 @@ type prices struct {
 	markup, tax                                         rate
 	taxName                                             string
 	distance, mass, volume                              *q.Unit // nil where the shop's units are not known
+	sys                                                 q.System
 }
 
 // readPrices reads the shop's prices. The error names the field that cannot be read.
 func readPrices(shop job.Shop) (prices, error) {
-	var p prices
+	p := prices{sys: systemOf(shop)}
 	s := shop.Prices
 	if strings.TrimSpace(s.Currency) != "" {
 		c, err := ReadCurrency(s.Currency)
@@ -92,6 +93,14 @@ func readPrices(shop job.Shop) (prices, error) {
 		p.distance, p.mass, p.volume = unit(q.KindLength, "mi", "km"), unit(q.KindMass, "lb", "kg"), unit(q.KindVolume, "gal", "L")
 	}
 	return p, nil
+}
+
+// systemOf is the system that leads in the shop's texts.
+func systemOf(shop job.Shop) q.System {
+	if shop.Units == job.US {
+		return q.US
+	}
+	return q.SI
 }
 
 // test gives the price of a crack test.

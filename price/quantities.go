@@ -49,13 +49,13 @@ func (m *model) quantities(d *drawn) []Quantity {
 	}
 	for i, r := range m.rods {
 		b := source.Basis{Formula: "rods · (1 + lost) · mass of one", Ref: fig("rod-loss").ref}
-		if v := add(rodID(r.Class, r.Core), "rods "+r.Class+" "+r.Core.Text(q.SI), Rods, "kg", plan.rods[i], d.rods[i], 1, b); v != nil {
+		if v := add(rodID(r.Class, r.Core), "rods "+r.Class+" "+r.Core.Text(m.sys), Rods, "kg", plan.rods[i], d.rods[i], 1, b); v != nil {
 			v.Class, v.Size = r.Class, r.Core
 		}
 	}
 	for i, c := range m.carbons {
 		b := source.Basis{Formula: "carbons of the passes · (1 + waste)", Ref: fig("carbon-loss").ref}
-		if v := add(carbonID(c.Size), "carbons "+c.Size.Text(q.SI), Carbons, "pieces", plan.carbons[i], d.carbons[i], 1, b); v != nil {
+		if v := add(carbonID(c.Size), "carbons "+c.Size.Text(m.sys), Carbons, "pieces", plan.carbons[i], d.carbons[i], 1, b); v != nil {
 			v.Size = c.Size
 		}
 	}
@@ -123,8 +123,8 @@ func LoadList(needs []Quantity, shop job.Shop) ([]Load, error) {
 		}
 		l.Load = max(0, l.Need-l.Have.Or(0))
 		if pack > 0 {
-			l.Packs = math.Ceil(l.Load/pack - 1e-9)
-			l.Pack += q.Mass(pack).Text(q.SI)
+			l.Packs = max(0, math.Ceil(l.Load/pack-1e-9))
+			l.Pack += q.Mass(pack).Text(systemOf(shop))
 		} else {
 			l.Pack = ""
 		}

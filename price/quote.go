@@ -9,7 +9,6 @@ import (
 	"github.com/govalues/decimal"
 
 	"soundmetal/job"
-	q "soundmetal/quantity"
 	"soundmetal/source"
 )
 
@@ -149,14 +148,15 @@ func MakeQuote(e Estimated, shop job.Shop, h Head, fixed bool) (QuoteText, error
 	}
 	for i, it := range e.Call.Items {
 		if it.Crack.Likely > 0 {
-			sys := q.SI
-			if shop.Units == job.US {
-				sys = q.US
-			}
-			text.Quote.Assumptions = append(text.Quote.Assumptions, fmt.Sprintf("%s: crack of %s, taken out over %s.", it.name(i), it.Crack.Likely.Text(sys), it.Remove.Likely.Text(sys)))
+			text.Quote.Assumptions = append(text.Quote.Assumptions, fmt.Sprintf("%s: crack of %s, taken out over %s.", it.name(i), it.Crack.Likely.Text(p.sys), it.Remove.Likely.Text(p.sys)))
 		}
 	}
 	return text, nil
+}
+
+// second says whether the plan has a second visit for the final test.
+func (e *Estimated) second() bool {
+	return slices.ContainsFunc(e.Used.Drives, func(d Drive) bool { return d.Why == secondVisit })
 }
 
 // facts says which terms apply.
@@ -165,7 +165,6 @@ func (e *Estimated) facts() map[string]bool {
 	step := func(id string) bool {
 		return slices.ContainsFunc(e.Steps, func(s Step) bool { return s.ID == id && s.Time.Likely > 0 })
 	}
-	second := slices.ContainsFunc(e.Used.Drives, func(d Drive) bool { return strings.HasPrefix(d.Why, "second") })
 	return map[string]bool{
 		"always":         true,
 		"ends-hidden":    any(func(w Work) bool { return w.Hidden.Ends != "both" && w.Hidden.Ends != "at-edge" }),
@@ -174,9 +173,9 @@ func (e *Estimated) facts() map[string]bool {
 		"repaired":       any(func(w Work) bool { return w.Hidden.Repaired == job.Yes }),
 		"mirror-unknown": any(func(w Work) bool { return w.Hidden.Mirror == job.Unknown }),
 		"own-rules":      ownRules(e.Call.Trip.Rules),
-		"second-visit":   second,
+		"second-visit":   e.second(),
 		"hold-on-site":   step("hold"),
-		"many-days":      slices.ContainsFunc(e.Used.Drives, func(d Drive) bool { return d.Why == "next day" }),
+		"many-days":      slices.ContainsFunc(e.Used.Drives, func(d Drive) bool { return d.Why == nextDay }),
 	}
 }
 
@@ -189,7 +188,7 @@ func sheet(b Bill, shop job.Shop, h Head) Sheet {
 			p.Quantity = l.Quantity.String()
 		}
 		if !p.Open {
-			p.Price = l.Price.String()
+			p.Price = l.Price.Rescale(max(l.Price.Scale(), b.Currency.Digits())).String()
 		}
 		s.Lines = append(s.Lines, p)
 	}

@@ -18,10 +18,11 @@ import (
 //	discs  = (ground · f + cap · f · mass per length) / mass per disc
 //
 // Days: the work on site in days of at most 10 h; each further day drives and
-// sets up again. After the weld he waits on site for cooling and hold time as
-// long as that takes neither more hours nor more money than driving home and
-// coming back; otherwise the final test is a second visit. Both sides of that
-// choice rise with the work, so more damage is never cheaper or quicker.
+// sets up again. After the weld he waits on site for cooling and hold time, a day
+// at most, where that is no dearer than driving home and coming back; otherwise
+// the final test is a second visit. Where standby or travel have no price, the
+// hours decide. The cheaper of two prices that both rise with the damage rises
+// with it too; the hours may fall where the way of ending the job changes.
 //
 // Validity: one man, one rig. Source: the rows of figures.csv.
 
@@ -127,57 +128,66 @@ func (m *model) run(x []float64, o *outcome) {
 	m.leave(x, o, k, labour, waits, cool, hold, site)
 }
 
-// leave reckons the end of the job: fire watch, waiting or a second visit, days.
+// ending is the end of a job: what both ways of ending it share.
+type ending struct {
+	step              int // the fire watch's, the first of the end
+	labour, waits     float64
+	oneWay, again     float64
+	watch, cool, hold float64 // cool and hold beyond the watch
+	closing           float64
+}
+
+// leave reckons the end of the job: fire watch, then waiting on site or a second
+// visit, whichever is cheaper, and the days.
 func (m *model) leave(x []float64, o *outcome, k int, labour, waits, cool, hold, site float64) {
-	oneWay := m.oneWay * x[m.drive]
-	days := math.Max(1, math.Ceil((labour+waits)/m.day-1e-9))
-	again := (days - 1) * x[m.again] * site
-	o.trips = days
 	watch := x[m.watch]
-	cool, hold = math.Max(cool-watch, 0), math.Max(hold-watch, 0) // what the watch does not cover
-	wait := math.Max(cool, hold)
-	if wait > 0 && !m.waits(wait, oneWay, x[m.again]*site) {
-		o.second = true
-		again += x[m.again] * site
-		cool, hold = 0, 0
+	e := ending{k, labour, waits, m.oneWay * x[m.drive], x[m.again] * site, watch, math.Max(cool-watch, 0), math.Max(hold-watch, 0), x[m.closing] * site}
+	wait := math.Max(e.cool, e.hold)
+	switch {
+	case wait <= 0:
+		m.end(o, &e, false)
+	case wait > m.day:
+		m.end(o, &e, true)
+	case m.rates.priced && m.rates.standby.known && m.pricedDrive():
+		m.end(o, &e, true)
+		back, _ := m.money(o, nil)
+		m.end(o, &e, false)
+		if stay, _ := m.money(o, nil); stay > back {
+			m.end(o, &e, true)
+		}
+	default: // the two cannot be compared in money
+		m.end(o, &e, wait > 2*e.oneWay+e.again)
 	}
-	hold = math.Max(hold-cool, 0)
-	labour += again
-	drives := o.trips
-	if o.second {
-		drives++
+}
+
+// pricedDrive says whether a drive to the site has a price.
+func (m *model) pricedDrive() bool {
+	r := &m.rates
+	return r.travel.known && m.distance.Known && r.perDistance > 0 || r.travelHour.known && m.timeKnown
+}
+
+// end fills in the end of the job in one of its two ways.
+func (m *model) end(o *outcome, e *ending, second bool) {
+	days := math.Max(1, math.Ceil((e.labour+e.waits)/m.day-1e-9))
+	again, drives, cool, hold := (days-1)*e.again, days, e.cool, math.Max(e.hold-e.cool, 0)
+	if second {
+		again, drives, cool, hold = again+e.again, drives+1, 0, 0
 	}
 	t := o.times
-	t[0] = 2 * oneWay * drives
-	t[k], t[k+1], t[k+2], t[k+3], t[k+4] = watch, cool, hold, x[m.closing]*site, again
-	o.labour, o.standby, o.drive = labour, waits+watch+cool+hold, t[0]
+	t[0] = 2 * e.oneWay * drives
+	k := e.step
+	t[k], t[k+1], t[k+2], t[k+3], t[k+4] = e.watch, cool, hold, e.closing, again
+	o.trips, o.second = days, second
+	o.labour, o.standby, o.drive = e.labour+again, e.waits+e.watch+cool+hold, t[0]
 	o.onSite = o.labour + o.standby
 	o.total = o.onSite + o.drive
 }
 
-// waits says whether waiting on site costs no more than a second visit, in hours
-// and in money. Only the drive counts on the money's other side, and rounded
-// against it: the set-up may vanish in the least charge.
-func (m *model) waits(wait, oneWay, again float64) bool {
-	if wait > 2*oneWay+again {
-		return false
-	}
-	r := &m.rates
-	if !r.standby.known || !(r.travel.known || r.travelHour.known) {
-		return true
-	}
-	home := 0.0
-	if r.travel.known && m.distance.Known && r.perDistance > 0 {
-		home += r.travel.price * math.Floor(2*float64(m.distance.V)/r.perDistance)
-	}
-	if r.travelHour.known && m.timeKnown {
-		home += r.travelHour.price * math.Floor(2*oneWay/3600/r.hourStep) * r.hourStep
-	}
-	if home == 0 && !(m.distance.Known || m.timeKnown) {
-		return true // the drive cannot be priced: hours decide
-	}
-	return r.standby.price*math.Ceil(wait/3600/r.hourStep)*r.hourStep <= home
-}
+// Why there is more than one drive.
+const (
+	nextDay     = "next day"
+	secondVisit = "second visit for the final test"
+)
 
 // used is a scenario as a bill's quantities.
 func (m *model) used(o *outcome) Used {
@@ -193,13 +203,13 @@ func (m *model) used(o *outcome) Used {
 	for i := range trips {
 		d := each
 		if i > 0 {
-			d.Why = "next day"
+			d.Why = nextDay
 		}
 		u.Drives = append(u.Drives, d)
 	}
 	if o.second {
 		d := each
-		d.Why = "second visit for the final test"
+		d.Why = secondVisit
 		u.Drives = append(u.Drives, d)
 	}
 	for i, r := range m.rods {

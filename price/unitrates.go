@@ -22,18 +22,22 @@ type UnitRate struct {
 
 // unitRates gives the rates for further crack length, a further look and waiting.
 //
-// Method: the call as seen is reckoned twice, once with one place 100 mm longer;
+// Method: the call as seen is reckoned twice, once with one place 100 mm (4 in) longer;
 // the rate is the difference, without whole packets, quarter hours and the least
 // charge, which the further work may or may not fill. Low and high with every
 // driver at its best and at its worst. Validity: lengths of about that much.
 func (m *model) unitRates() ([]UnitRate, error) {
+	const least = q.Millimetre
 	var all []UnitRate
 	further := fig("rate-step")
+	if m.sys == q.US {
+		further = fig("rate-step-us")
+	}
 	x, o := make([]float64, len(m.drivers)), m.outcome()
 	for i := range m.items {
 		it := &m.items[i]
-		if it.w.Remove.Likely <= 0 {
-			continue
+		if it.w.Remove.Likely < least {
+			continue // nothing is taken out
 		}
 		var hours, money [3]float64
 		for n := range hours {
@@ -49,16 +53,16 @@ func (m *model) unitRates() ([]UnitRate, error) {
 			t0, m0 := m.smooth(o)
 			// so much growth makes the length taken out that much longer
 			ratio, grow := it.ratio, x[it.growth]
-			it.ratio, x[it.growth] = 1, further.likely/x[it.remove]
+			it.ratio, x[it.growth] = 1, further.likely/float64(it.w.Remove.Likely)
 			m.run(x, o)
 			t1, m1 := m.smooth(o)
 			it.ratio, x[it.growth] = ratio, grow
 			hours[n], money[n] = t1-t0, m1-m0
 		}
 		r := UnitRate{ID: fmt.Sprintf("further:%d", i+1), Item: it.w.name(i),
-			Text:  "each further " + q.Length(further.likely).Text(q.SI) + " of crack, taken out and welded",
+			Text:  "each further " + q.Length(further.likely).Text(m.sys) + " of crack, taken out and welded",
 			Hours: ordered[q.Time](hours)}
-		r.Basis = source.Basis{Method: "unit-rate", Title: "Unit rate for hidden damage", Formula: "call with 100 mm more − call as seen",
+		r.Basis = source.Basis{Method: "unit-rate", Title: "Unit rate for hidden damage", Formula: "call with that much more − call as seen",
 			Steps: []source.Step{{Name: "hours", Value: hours[1] / 3600, Unit: "h"}, {Name: "money before tax", Value: money[1]}},
 			Ref:   further.ref, Notes: []string{"without whole packets, quarter hours and the least charge"},
 			Why: "Agreed before the grinder starts, the longer crack is an addition and not an argument.", Skip: "He says it was included."}

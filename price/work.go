@@ -161,10 +161,6 @@ func (c Call) check() error {
 	return nil
 }
 
-func maybe[T ~float64](m q.Maybe[T]) q.Maybe[float64] {
-	return q.Maybe[float64]{V: float64(m.V), Known: m.Known}
-}
-
 func (w Work) name(index int) string {
 	if w.Name != "" {
 		return w.Name
