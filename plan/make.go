@@ -47,6 +47,18 @@ type work struct {
 // leads in the texts. The error is for jobs that cannot be planned at all; a
 // fact that is missing is said in the plan.
 func Make(j job.Job, shop *job.Shop, sys q.System) (*Plan, error) {
+	p, planned := begin(j, shop, sys)
+	if len(planned) > 0 { // where nothing may be touched not even the job's own measures are repeated
+		p.Read = echo(j, p.Items, sys)
+		p.MakeSafe = makeSafe(planned)
+		p.Load, p.Bring = bring(planned)
+		p.Hours = hours(planned)
+	}
+	return p, nil
+}
+
+// begin screens every item and plans those that may be touched.
+func begin(j job.Job, shop *job.Shop, sys q.System) (*Plan, []*work) {
 	p := &Plan{Version: Version, Units: sys, Job: j.Name, Customer: j.Customer.Name, Place: j.Site.Where,
 		Machine: j.Machine.Kind, Verdict: gate.Go, Read: []Echo{}, Cautions: cautions}
 	if p.Job == "" {
@@ -70,14 +82,10 @@ func Make(j job.Job, shop *job.Shop, sys q.System) (*Plan, error) {
 		}
 		p.Items = append(p.Items, item)
 	}
-	if len(planned) > 0 { // where nothing may be touched not even the job's own measures are repeated
-		p.Read = echo(j, p.Items, sys)
-		p.MakeSafe = makeSafe(planned)
-		p.Load, p.Bring = bring(planned)
-		p.Hours = hours(planned)
+	if len(planned) > 0 {
 		p.Narrow = firstOf(narrow, 3)
 	}
-	return p, nil
+	return p, planned
 }
 
 // firstOf takes n entries of several lists: the first of each, then the second.

@@ -153,9 +153,11 @@ type Need struct {
 
 // Find gives a figure by its name; the item number may be left out where the
 // job has one planned item.
-func (p *Plan) Find(id string) (Figure, error) {
+func (p *Plan) Find(id string) (Figure, error) { return findFigure(p.Figures(), id) }
+
+func findFigure(all []Figure, id string) (Figure, error) {
 	var ids []string
-	for _, f := range p.Figures() {
+	for _, f := range all {
 		if f.ID == id || strings.TrimPrefix(f.ID, "1.") == id {
 			return f, nil
 		}
