@@ -34,7 +34,7 @@ func (w *work) steelSection() Section {
 	w.rulingLines(&s)
 	for _, sv := range w.savings() {
 		b := sv.test.Basis
-		s.add(Note, fmt.Sprintf("%s (%s%s): if %s, %s.", sv.test.Title, sv.test.Time.Text(w.sys), noKit(sv.test), sv.says, w.savingText(sv)), &b)
+		s.add(Note, fmt.Sprintf("%s (%s%s): if %s, %s.", sv.test.Title, sv.test.Time.Text(w.sys), noTester(sv.test), sv.says, w.savingText(sv)), &b)
 	}
 	return s
 }
@@ -64,8 +64,8 @@ func (w *work) drier() (now, drier q.Temperature) {
 	return now, drier.Minimum(w.sys)
 }
 
-// noKit says that the truck has no kit for the test.
-func noKit(t material.TestOption) string {
+// noTester says that the truck has no kit for the test.
+func noTester(t material.TestOption) string {
 	if t.Have == job.No {
 		return ", no tester on the truck"
 	}
