@@ -10,6 +10,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"soundmetal/cut"
+	"soundmetal/filler"
 	"soundmetal/job"
 	q "soundmetal/quantity"
 )
@@ -501,6 +503,24 @@ func TestChangeOrder(t *testing.T) {
 	yen.Prices.Currency = "JPY"
 	if _, err := ChangeOrder(agreed, estimate(t, old, yen, Options{})); err == nil {
 		t.Error("dollars against yen: want a refusal")
+	}
+}
+
+// Figures of the rooms below become ranges.
+func TestFromOtherRooms(t *testing.T) {
+	if got, want := Spanning(q.Span[q.Time](30, 10)), Between[q.Time](10, 20, 30); got != want {
+		t.Errorf("spanning: got %v, want %v", got, want)
+	}
+	passes := cut.Amount[q.Length]{Likely: 2, Range: q.Span[q.Length](1, 4)}
+	carbons, err := cut.CarbonsFor(passes, q.Maybe[q.Length]{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := Like(carbons.Value), Between(carbons.Value.Range.Low, carbons.Value.Likely, carbons.Value.Range.High); got != want || got.check("carbons") != nil {
+		t.Errorf("like: got %v, want %v in order", got, want)
+	}
+	if got, want := RodsOf(filler.RodCount{Low: 8, Likely: 10, High: 14}), Between(8.0, 10, 14); got != want {
+		t.Errorf("rods: got %v, want %v", got, want)
 	}
 }
 

@@ -3,6 +3,10 @@ package price
 import (
 	"fmt"
 	"math"
+
+	"soundmetal/cut"
+	"soundmetal/filler"
+	q "soundmetal/quantity"
 )
 
 // Range is a planning value with the ends it may move between.
@@ -17,6 +21,17 @@ func Exactly[T ~float64](v T) Range[T] { return Range[T]{v, v, v} }
 
 // Between is a range by its three values.
 func Between[T ~float64](low, likely, high T) Range[T] { return Range[T]{low, likely, high} }
+
+// Spanning is a range of two ends, its middle as likely.
+func Spanning[T ~float64](r q.Of[T]) Range[T] { return Range[T]{r.Low, r.Mid(), r.High} }
+
+// Like is a planning figure of the gouging room.
+func Like[T ~float64](a cut.Amount[T]) Range[T] { return Range[T]{a.Range.Low, a.Likely, a.Range.High} }
+
+// RodsOf is a count of rods of the filler room.
+func RodsOf(c filler.RodCount) Range[float64] {
+	return Range[float64]{float64(c.Low), float64(c.Likely), float64(c.High)}
+}
 
 // None says that the range is nothing at all.
 func (r Range[T]) None() bool { return r.High <= 0 }
