@@ -10,7 +10,10 @@
 // HeatInput and a line force are both J/m. They are kept apart by name.
 package quantity
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // System is the unit system that leads on page and paper; both are always shown.
 type System uint8
@@ -30,6 +33,19 @@ func (s System) String() string {
 
 // MarshalText gives the word used in a job file.
 func (s System) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// UnmarshalText reads the word of String.
+func (s *System) UnmarshalText(text []byte) error {
+	switch string(text) {
+	case "us":
+		*s = US
+	case "si":
+		*s = SI
+	default:
+		return fmt.Errorf("no system of units %q; it is us or si", text)
+	}
+	return nil
+}
 
 type (
 	Length          float64 // m

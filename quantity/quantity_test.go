@@ -67,6 +67,14 @@ func TestSystem(t *testing.T) {
 		if got, err := sys.MarshalText(); err != nil || string(got) != want {
 			t.Errorf("got %s, %v, want %s", got, err, want)
 		}
+		var back System
+		if err := back.UnmarshalText([]byte(want)); err != nil || back != sys {
+			t.Errorf("%s is read as %v, %v", want, back, err)
+		}
+	}
+	var s System
+	if err := s.UnmarshalText([]byte("imperial")); err == nil {
+		t.Error("imperial is read as a system")
 	}
 }
 
