@@ -39,10 +39,12 @@ func (w *work) beforeBead(s *Section, f figures) {
 		return
 	}
 	low, high := w.held.floor.floor.Minimum, w.held.ceiling.ceiling
-	text := low.MinimumText(w.sys) + " to " + high.MaximumText(w.sys)
 	if !w.held.open() {
-		text = "no window: " + low.MinimumText(w.sys) + " at least, " + high.MaximumText(w.sys) + " at most"
+		text := "no window: " + low.MinimumText(w.sys) + " at least, " + high.MaximumText(w.sys) + " at most"
+		s.figure(one(f, "before", "before every bead, at least", row.Floor, text, w.sys, b))
+		return
 	}
+	text := low.MinimumText(w.sys) + " to " + high.MaximumText(w.sys)
 	s.figure(between(f, "before", "before every bead", q.Of[q.Temperature]{Low: row.Floor, High: row.Ceiling}, text, w.sys, b))
 }
 
