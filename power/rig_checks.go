@@ -21,7 +21,7 @@ func output(s job.Source) Check {
 }
 
 func (f *Fit) current(u Use, s job.Source) Check {
-	c := Check{What: "current", Need: spanText(u.Amps, ampText) + " at " + percentText(u.Duty), State: Fits}
+	c := Check{What: "current", Need: u.Amps.Text(q.SI) + " at " + percentText(u.Duty), State: Fits}
 	if len(s.Points) == 0 {
 		if s.Max.Known && s.Max.V < u.Amps.Low {
 			c.State, c.Have, c.Say = Short, "at most "+ampText(s.Max.V), "less than the use wants at any duty cycle"
@@ -96,18 +96,18 @@ func (in RigIn) volts(f *Fit, u Use, s job.Source, add func(Check)) {
 	}
 	f.Needs = q.Of[q.Voltage]{Low: u.Volts.Low + drop.Low, High: u.Plan + drop.High}
 	f.Sure = sureVolts(s, f.At)
-	c.Need = spanText(f.Needs, voltText) + " at " + ampText(f.At)
+	c.Need = f.Needs.Text(q.SI) + " at " + ampText(f.At)
 	switch {
 	case s.OCV.Known && s.OCV.V <= f.Needs.Low:
 		c.State, c.Have, c.Say = Short, "open circuit "+voltText(s.OCV.V), "the leads and the arc take more than the machine has"
 	case !f.Sure.Known:
 		c.State, c.Have, c.Say = Unknown, "not known", "no line of the plate reaches that current"
 	case f.Sure.V >= f.Needs.High:
-		c.Have = voltText(f.Sure.V) + " at least"
+		c.Have = f.Sure.V.Text(q.SI) + " at least"
 	case f.Sure.V >= f.Needs.Low:
-		c.State, c.Have, c.Say = LowEnd, voltText(f.Sure.V)+" at least", "enough for a short arc; a long one may go out"
+		c.State, c.Have, c.Say = LowEnd, f.Sure.V.Text(q.SI)+" at least", "enough for a short arc; a long one may go out"
 	default:
-		c.State, c.Have, c.Say = Unknown, voltText(f.Sure.V)+" at least", "the plate does not show whether it gives more under load: try it on scrap, or shorten the leads"
+		c.State, c.Have, c.Say = Unknown, f.Sure.V.Text(q.SI)+" at least", "the plate does not show whether it gives more under load: try it on scrap, or shorten the leads"
 	}
 	add(c)
 	switch {
@@ -120,7 +120,7 @@ func (in RigIn) volts(f *Fit, u Use, s job.Source, add func(Check)) {
 		}
 		add(Check{What: "cable", State: LowEnd, Need: ampText(f.At), Have: loop.Value.Cable.Size + ": " + ampText(loop.Value.Cable.Max.V) + " by heat", Say: "the cable gets too hot: short bursts, or " + size})
 	default:
-		add(Check{What: "leads", State: Fits, Need: "drop", Have: spanText(drop, voltText) + " lost in " + loop.Value.Cable.Size})
+		add(Check{What: "leads", State: Fits, Need: "drop", Have: drop.Text(q.SI) + " lost in " + loop.Value.Cable.Size})
 	}
 }
 

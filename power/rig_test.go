@@ -104,7 +104,7 @@ func TestRigSmallerAndBorrow(t *testing.T) {
 		t.Errorf("next smaller: got %q, want carbon 4.8 mm", big.Smaller)
 	}
 	all := strings.Join(big.Borrow, "; ")
-	for _, want := range []string{"350 A at 60 % duty", "60 V open circuit", "708 L/min (25 cfm)"} {
+	for _, want := range []string{"350 A at 60% duty", "60 V open circuit", "708 L/min (25 cfm)"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("borrow %q does not say %q", all, want)
 		}

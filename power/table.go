@@ -143,7 +143,7 @@ func airText(f q.Flow) string {
 func pressureText(p q.Pressure) string {
 	return num(float64(p/q.Kilopascal), 0) + " kPa (" + num(float64(p/q.PSI), 0) + " psi)"
 }
-func percentText(r q.Ratio) string { return num(100*float64(r), 0) + " %" }
+func percentText(r q.Ratio) string { return r.Text(q.SI) }
 
 func spanText[T ~float64](r q.Of[T], text func(T) string) string {
 	if r.Low == r.High {
