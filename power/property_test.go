@@ -198,3 +198,48 @@ func TestFuelMonotone(t *testing.T) {
 		}
 	})
 }
+
+// A longer lead or a longer duty cycle never makes something fit better; a larger
+// compressor never makes it fit worse.
+func TestRigLaws(t *testing.T) {
+	carbons := []float64{4, 4.8, 6.4, 7.9, 9.5}
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawSource(t)
+		s.Output = "cc"
+		if rapid.Bool().Draw(t, "ocv known") {
+			s.OCV = q.Known(q.Voltage(rapid.Float64Range(45, 110).Draw(t, "ocv")))
+		}
+		in := RigIn{Sources: []job.Source{s}, Leads: job.Leads{Size: rapid.SampledFrom([]string{"2", "1/0", "4/0"}).Draw(t, "cable"),
+			Electrode: q.Known(q.Length(rapid.Float64Range(2, 60).Draw(t, "lead"))), Work: q.Known(q.Length(5))},
+			Air: job.Air{Flow: q.Known(q.Flow(rapid.Float64Range(100, 1500).Draw(t, "air")) * q.LitrePerMinute), Pressure: q.Known(6 * q.Bar), Hose: q.Known(10 * q.Millimetre)}}
+		u, err := GougeUse(q.Length(rapid.SampledFrom(carbons).Draw(t, "carbon")) * q.Millimetre)
+		if err != nil {
+			t.Fatal(err)
+		}
+		u.Duty = q.Ratio(rapid.Float64Range(0.1, 0.9).Draw(t, "duty"))
+		state := func(in RigIn, u Use) State {
+			in.Uses = []Use{u}
+			got, err := Rig(in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return got.Value.Uses[0].Best.State
+		}
+		here := state(in, u)
+		longer := in
+		longer.Leads.Electrode.V *= q.Length(rapid.Float64Range(1, 2).Draw(t, "times as long"))
+		if now := state(longer, u); now.rank() < here.rank() {
+			t.Fatalf("a lead of %v m: %s, of %v m: %s", in.Leads.Electrode.V, here, longer.Leads.Electrode.V, now)
+		}
+		easier := u
+		easier.Duty *= q.Ratio(rapid.Float64Range(0.5, 1).Draw(t, "of the duty"))
+		if now := state(in, easier); now.rank() > here.rank() {
+			t.Fatalf("duty %v: %s, duty %v: %s", u.Duty, here, easier.Duty, now)
+		}
+		more := in
+		more.Air.Flow.V *= q.Flow(rapid.Float64Range(1, 3).Draw(t, "times the air"))
+		if now := state(more, u); now.rank() > here.rank() {
+			t.Fatalf("air %v: %s, air %v: %s", in.Air.Flow.V, here, more.Air.Flow.V, now)
+		}
+	})
+}

@@ -86,7 +86,34 @@ func sureVolts(s job.Source, i q.Current) q.Maybe[q.Voltage] {
 	return best
 }
 
+// volts looks at the voltage for the current found; where that is not sure
+// enough, at the low end of the band, where a falling curve gives more.
 func (in RigIn) volts(f *Fit, u Use, s job.Source, add func(Check)) {
+	c, loop, err := in.voltsAt(f, u, s)
+	if low := *f; c.State.rank() > LowEnd.rank() && u.Amps.Low < f.At {
+		low.At = u.Amps.Low
+		if lowCheck, lowLoop, lowErr := in.voltsAt(&low, u, s); lowCheck.State.rank() <= LowEnd.rank() {
+			*f, c, loop, err = low, lowCheck, lowLoop, lowErr
+			c.State, c.Say = LowEnd, "enough at the low end of the band only"
+		}
+	}
+	add(c)
+	switch {
+	case err != nil:
+		add(Check{What: "leads", State: Unknown, Need: "size and both lengths", Have: "not known", Say: err.Error()})
+	case loop.Hot:
+		size := "a heavier cable"
+		if pick, err := PickCable(f.At, in.Leads.Electrode.V+in.Leads.Work.V, u.Duty); err == nil {
+			size = pick.Value.Size
+		}
+		add(Check{What: "cable", State: LowEnd, Need: ampText(f.At), Have: "size " + loop.Cable.Size + ", " + ampText(loop.Cable.Max.V) + " by heat", Say: "the cable gets too hot: short bursts, or size " + size})
+	default:
+		add(Check{What: "leads", State: Fits, Need: "drop", Have: loop.Drop.Text(q.SI) + " lost in " + loop.Cable.Size})
+	}
+}
+
+// voltsAt compares the voltage wanted and given at the current f.At.
+func (in RigIn) voltsAt(f *Fit, u Use, s job.Source) (Check, Loop, error) {
 	c := Check{What: "voltage", State: Fits}
 	drop := q.Of[q.Voltage]{}
 	loop, err := LoopDrop(in.Leads, f.At)
@@ -109,19 +136,7 @@ func (in RigIn) volts(f *Fit, u Use, s job.Source, add func(Check)) {
 	default:
 		c.State, c.Have, c.Say = Unknown, f.Sure.V.Text(q.SI)+" at least", "the plate does not show whether it gives more under load: try it on scrap, or shorten the leads"
 	}
-	add(c)
-	switch {
-	case err != nil:
-		add(Check{What: "leads", State: Unknown, Need: "size and both lengths", Have: "not known", Say: err.Error()})
-	case loop.Value.Hot:
-		size := "a heavier cable"
-		if pick, err := PickCable(f.At, in.Leads.Electrode.V+in.Leads.Work.V, u.Duty); err == nil {
-			size = pick.Value.Size
-		}
-		add(Check{What: "cable", State: LowEnd, Need: ampText(f.At), Have: loop.Value.Cable.Size + ": " + ampText(loop.Value.Cable.Max.V) + " by heat", Say: "the cable gets too hot: short bursts, or " + size})
-	default:
-		add(Check{What: "leads", State: Fits, Need: "drop", Have: drop.Text(q.SI) + " lost in " + loop.Value.Cable.Size})
-	}
+	return c, loop.Value, err
 }
 
 func (in RigIn) air(u Use, add func(Check)) {
