@@ -29,8 +29,6 @@ var causeNamesCSV string
 //go:embed remedies.csv
 var remediesCSV string
 
-var remedyRows = source.Table("remedies.csv", remediesCSV)
-
 // Evidence is one row of what can be seen.
 type Evidence struct {
 	ID    string `json:"id"`
@@ -179,12 +177,13 @@ func Causes(s Seen) source.Result[[]Cause] {
 	return result(w, all)
 }
 
-func changesFor(cause string) []Change {
-	var all []Change
-	for _, r := range remedyRows {
-		if r.Text("cause") == cause {
-			all = append(all, Change{r.Text("change"), r.Text("text"), r.Or("low", 0), r.Or("high", 0), r.Text("unit"), r.Ref().Status})
-		}
+// remedies are the changes by cause.
+var remedies = func() map[string][]Change {
+	all := map[string][]Change{}
+	for _, r := range source.Table("remedies.csv", remediesCSV) {
+		all[r.Text("cause")] = append(all[r.Text("cause")], Change{r.Text("change"), r.Text("text"), r.Or("low", 0), r.Or("high", 0), r.Text("unit"), r.Ref().Status})
 	}
 	return all
-}
+}()
+
+func changesFor(cause string) []Change { return slices.Clone(remedies[cause]) }

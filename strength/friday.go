@@ -70,8 +70,9 @@ type FridayInput struct {
 	Refit     *Refit // what two readings of the growing crack taught
 	Need      q.Time // hours of work wanted
 	Lowest    q.Temperature
-	Draws     int    // 0 is 10 000
-	Seed      uint64 // same seed, same answer
+	Draws     int      // 0 is 10 000
+	Seed      uint64   // same seed, same answer
+	Units     q.System // that leads in the texts
 }
 
 // FridayRow is the answer for one residual stress.

@@ -40,10 +40,10 @@ func (f *friday) answer() FridayAnswer {
 	last := a.Rows[len(a.Rows)-1]
 	if u := last.State.Used(); u > 1 {
 		a.Reasons = append(a.Reasons, fmt.Sprintf("with a residual stress of %s and the lowest toughness the crack is already over the line of the failure diagram (Kr %s, limit %s)",
-			last.Residual.Text(q.SI), num(last.State.Kr), num(last.State.Limit)))
+			last.Residual.Text(in.Units), num(last.State.Kr), num(last.State.Limit)))
 	} else if u > fig("red_kr") {
 		a.Reasons = append(a.Reasons, fmt.Sprintf("with a residual stress of %s and the lowest toughness it stands at %s of the limit for fracture; stop is from %s",
-			last.Residual.Text(q.SI), percent(u), percent(fig("red_kr"))))
+			last.Residual.Text(in.Units), percent(u), percent(fig("red_kr"))))
 	}
 	if last.State.Lr > fig("red_lr") {
 		a.Reasons = append(a.Reasons, fmt.Sprintf("what is left of the section stands at %s of its yield at the highest load", percent(last.State.Lr)))
@@ -111,12 +111,12 @@ func (f *friday) limits(a FridayAnswer) []string {
 	in := f.in
 	limits := []string{
 		fmt.Sprintf("at most %s of work, then look again before going on", hoursText(a.Hours)),
-		fmt.Sprintf("no load that brings more than %s at the crack: no overload, no shock, lighter work where it can be chosen", mpa(f.peak()).Text(q.SI)),
-		fmt.Sprintf("not colder than %s", in.Lowest.Text(q.SI)),
+		fmt.Sprintf("no load that brings more than %s at the crack: no overload, no shock, lighter work where it can be chosen", mpa(f.peak()).Text(in.Units)),
+		fmt.Sprintf("not colder than %s", in.Lowest.Text(in.Units)),
 		"mark both tips with a punch and the date; measure at every shift",
 	}
 	grown := a.Rows[len(a.Rows)-1].Critical - f.crack.A
-	limits = append(limits, fmt.Sprintf("stop at once if a tip has moved %s, if the crack forks, or if anything sounds or moves differently", (grown/q.Length(fig("look_divisor"))).Text(q.SI)))
+	limits = append(limits, fmt.Sprintf("stop at once if a tip has moved %s, if the crack forks, or if anything sounds or moves differently", (grown/q.Length(fig("look_divisor"))).Text(in.Units)))
 	limits = append(limits, "nobody under it or beside it while it works")
 	return limits
 }
@@ -150,10 +150,10 @@ func (f *friday) sharpen(a FridayAnswer) []Sharper {
 	low, high := kMM(in.Toughness.Low), kMM(in.Toughness.High)
 	scatter := float64(in.Load.Scatter)
 	if in.Residual.High-in.Residual.Low >= q.Megapascal {
-		try(fmt.Sprintf("the residual stress at the crack: if it is no more than %s", in.Residual.Low.Text(q.SI)), in.Residual.Low.MPa(), low, scatter)
+		try(fmt.Sprintf("the residual stress at the crack: if it is no more than %s", in.Residual.Low.Text(in.Units)), in.Residual.Low.MPa(), low, scatter)
 	}
 	if high > low {
-		try(fmt.Sprintf("toughness of the steel (Charpy at the lowest service temperature, or its certificate): if it is %s", in.Toughness.High.Text(q.SI)),
+		try(fmt.Sprintf("toughness of the steel (Charpy at the lowest service temperature, or its certificate): if it is %s", in.Toughness.High.Text(in.Units)),
 			in.Residual.High.MPa(), high, scatter)
 	}
 	if !in.Load.Measured {

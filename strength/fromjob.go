@@ -30,7 +30,8 @@ type HoldInput struct {
 	Draws    int
 	Seed     uint64
 
-	PlateOver bool // he asks to plate over the crack without taking it out
+	PlateOver bool   // he asks to plate over the crack without taking it out
+	Planned   string // repair that is planned, by its id; empty is the best weld without a plate
 }
 
 // Holding is everything this room says of one item; nothing where the gate
@@ -137,7 +138,7 @@ func (in HoldInput) friday(load Load) (FridayInput, []string, error) {
 	it, m := in.Item, in.Machine
 	yield, tensile, guessed := in.strengths()
 	if guessed {
-		assume("yield not known: %s taken, the lowest structural plate", yield.Text(q.SI))
+		assume("yield not known: %s taken, the lowest structural plate", yield.Text(in.Stock))
 	}
 	if !it.Crack.Length.Known || it.Crack.Length.V <= 0 {
 		return FridayInput{}, assumed, fmt.Errorf("the crack's length is not known")
@@ -149,21 +150,21 @@ func (in HoldInput) friday(load Load) (FridayInput, []string, error) {
 	lowest := in.Lowest.V
 	if !in.Lowest.Known {
 		lowest = q.Temperature(fig("lowest_service"))
-		assume("lowest working temperature not known: %s taken", lowest.Text(q.SI))
+		assume("lowest working temperature not known: %s taken", lowest.Text(in.Stock))
 	}
 	tough, err := ToughnessRange(lowest, in.T27J, it.Thickness.V)
 	if err != nil {
 		return FridayInput{}, assumed, err
 	}
 	if !in.T27J.Known {
-		assume("toughness not known: that of an unknown old plate taken, %s to %s", tough.Value.Low.Text(q.SI), tough.Value.High.Text(q.SI))
+		assume("toughness not known: that of an unknown old plate taken, %s to %s", tough.Value.Low.Text(in.Stock), tough.Value.High.Text(in.Stock))
 	}
 	residual, why, _ := ResidualRange(string(it.Crack.Starts), yield)
-	assume("residual stress %s to %s: %s", residual.Low.Text(q.SI), residual.High.Text(q.SI), why)
+	assume("residual stress %s to %s: %s", residual.Low.Text(in.Stock), residual.High.Text(in.Stock), why)
 	need := in.Need.V
 	if !in.Need.Known {
 		need = 3 * q.Time(fig("look_first")) * q.Hour
-		assume("hours wanted not given: %s taken", need.Text(q.SI))
+		assume("hours wanted not given: %s taken", need.Text(in.Stock))
 	}
 	wet := Causes(SeenIn(it)).Value[0].ID == "corrosion"
 	if wet {
@@ -171,7 +172,7 @@ func (in HoldInput) friday(load Load) (FridayInput, []string, error) {
 	}
 	return FridayInput{Withheld: in.Withheld, Marine: wet, People: m.LiftsPeople == job.Yes, HangsLoad: m.HangsLoad.NotNo() || m.LiftsPeople.NotNo(),
 		SecondPlate: it.Crack.Corner == job.Yes, EndsUnseen: it.Crack.Ends == "none", Crack: c, Sized: in.Sized, Load: load, Peak: in.Peak.V,
-		Yield: yield, Tensile: tensile, Toughness: tough.Value, Residual: residual, Need: need, Lowest: lowest, Draws: in.Draws, Seed: in.Seed}, assumed, nil
+		Yield: yield, Tensile: tensile, Toughness: tough.Value, Residual: residual, Need: need, Lowest: lowest, Draws: in.Draws, Seed: in.Seed, Units: in.Stock}, assumed, nil
 }
 
 // crackCase makes the geometry from what can be seen.
@@ -181,7 +182,7 @@ func (in HoldInput) crackCase(assume func(string, ...any)) (CrackCase, error) {
 	c := CrackCase{Geometry: Through, A: l / 2, Width: it.Width.V, Thickness: it.Thickness.V}
 	if !it.Width.Known {
 		c.Width = q.Length(fig("width_guess")) * l
-		assume("width not known: %s taken, three times the crack", c.Width.Text(q.SI))
+		assume("width not known: %s taken, three times the crack", c.Width.Text(in.Stock))
 	}
 	switch {
 	case it.Crack.Through == job.No && it.Crack.Depth.Known && it.Crack.Depth.V > 0:
@@ -192,7 +193,7 @@ func (in HoldInput) crackCase(assume func(string, ...any)) (CrackCase, error) {
 		}
 		if least := c.C / 5; c.A < least { // flatter than the equations: deepen it, which is cautious
 			c.A = least
-			assume("the crack is flatter than the formulas cover: depth of %s taken", c.A.Text(q.SI))
+			assume("the crack is flatter than the formulas cover: depth of %s taken", c.A.Text(in.Stock))
 		}
 		if float64(c.A/c.Thickness) <= 0.8 && float64(c.C/(c.Width/2)) < 0.5 && float64(c.A/c.C) <= 2 {
 			return c, nil
@@ -254,7 +255,8 @@ func ReliefOf(it job.Item) q.Maybe[q.Ratio] {
 	return q.Known(q.Ratio(with / without))
 }
 
-// look makes the input of NextLook for the best repair that is possible.
+// look makes the input of NextLook for the repair that is planned, or for the
+// best weld that is possible.
 func (in HoldInput) look(f FridayInput, options []Option) LookInput {
 	l := LookInput{Withheld: in.Withheld, Method: orText(in.Look, "dye"), Surface: in.Surface, AtEdge: f.Crack.Geometry == Edge,
 		Width: f.Crack.Width, Thickness: f.Crack.Thickness, Load: f.Load, Peak: f.Peak, Yield: f.Yield, Tensile: f.Tensile,
@@ -262,7 +264,7 @@ func (in HoldInput) look(f FridayInput, options []Option) LookInput {
 	as, _, _ := ResidualRange("weld-toe", f.Yield) // after the repair it is a welded joint
 	l.Residual = q.Of[q.Stress]{Low: q.Stress(math.Min(float64(as.Low), float64(f.Residual.Low))), High: as.High}
 	for _, o := range options { // of the welds without a plate, which is the cautious choice
-		if o.Possible && !o.Temporary && !o.Plate {
+		if o.ID == in.Planned || in.Planned == "" && o.Possible && !o.Temporary && !o.Plate {
 			l.Repair = o.Life
 			break
 		}

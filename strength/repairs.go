@@ -249,6 +249,8 @@ func (in RepairsInput) growth() (Life, string) {
 	switch {
 	case in.Crack == nil:
 		return Life{}, "the crack's size is not known"
+	case in.Crack.EndsUnseen:
+		return Life{}, "an end of the crack was not found"
 	case !in.Load.Known:
 		return Life{}, "the load is not known in MPa"
 	}
@@ -269,6 +271,9 @@ func (in RepairsInput) hole(o *Option) {
 	switch {
 	case in.Crack == nil:
 		o.Possible, o.WhyNot = false, "the crack's size is not known"
+		return
+	case in.Crack.EndsUnseen:
+		o.Possible, o.WhyNot = false, "an end of the crack was not found: a hole must hold the tip"
 		return
 	case !in.Load.Known:
 		o.Possible, o.WhyNot = false, "the load is not known in MPa"
@@ -296,6 +301,10 @@ func (in RepairsInput) hole(o *Option) {
 	if err != nil {
 		panic("strength: " + err.Error()) // the row is ours
 	}
-	o.Text = fmt.Sprintf("%s; drill %s at each tip", o.Text, size.Value.Diameter.Text(q.SI))
+	drill := size.Value.Diameter
+	if in.Stock == q.US { // the next drill by inches
+		drill = q.RoundUp(drill, q.Inch/8)
+	}
+	o.Text = fmt.Sprintf("%s; drill %s at each tip", o.Text, drill.Text(in.Stock))
 	o.Life, o.Governs = in.Load.life([]place{{name: "edge of the hole at net stress", fat: d.FAT().MPa(), ratio: float64(size.Value.Net)}})
 }

@@ -118,13 +118,13 @@ func SequenceAdvice(it job.Item, class job.Restraint) []Rule {
 	return all
 }
 
-// BoreWarning says how far a pin bore beside a weld may move; ok is false where
-// no bore is near.
-func BoreWarning(it job.Item, across Movement) (text string, ok bool) {
+// BoreWarning says how far a pin bore beside a weld may move, with one system
+// leading; ok is false where no bore is near.
+func BoreWarning(it job.Item, across Movement, sys q.System) (text string, ok bool) {
 	for _, b := range it.Behind {
 		if b == "pin-bore" {
 			return fmt.Sprintf("a pin bore is near: the weld may pull it %s to %s across; put a bar through both bores, weld a little on each side in turn, and measure the bores before and after",
-				across.Band.Low.Text(q.SI), across.Band.High.Text(q.SI)), true
+				across.Band.Low.Text(sys), across.Band.High.Text(sys)), true
 		}
 	}
 	return "", false
