@@ -145,10 +145,14 @@ func kindName(k job.ContactKind) string {
 	return string(k)
 }
 
+func samePart(b power.Body, name string) bool {
+	return job.SamePart(b.ID, name) || job.SamePart(b.Name, name)
+}
+
 // body gives the id of a part by its name; one that is not drawn is added.
 func (n *machineNet) body(name string) string {
 	for _, b := range n.Bodies {
-		if job.SamePart(b.ID, name) || job.SamePart(b.Name, name) {
+		if samePart(b, name) {
 			return b.ID
 		}
 	}

@@ -87,11 +87,16 @@ func PlanText(p *plan.Plan) string {
 	if p.Hours != nil {
 		w.section("", *p.Hours)
 	}
+	w.legend()
+	return w.String()
+}
+
+// legend explains the marks, where there are any.
+func (w *writer) legend() {
 	if text := w.String(); strings.Contains(text, "[m]") || strings.Contains(text, "[p]") || strings.Contains(text, "[j]") {
 		w.blank()
 		w.para("", "", legend)
 	}
-	return w.String()
 }
 
 func itemName(it plan.Item) string {

@@ -131,9 +131,12 @@ func number(v float64) string {
 }
 
 // FigureList prints the names of a plan's figures for --why.
-func FigureList(p *plan.Plan) string {
+func FigureList(p *plan.Plan) string { return Figures(p.Figures()) }
+
+// Figures prints the names of figures with their texts.
+func Figures(all []plan.Figure) string {
 	var w writer
-	for _, f := range p.Figures() {
+	for _, f := range all {
 		w.pair("", f.ID, f.Text)
 	}
 	if w.b.Len() == 0 {

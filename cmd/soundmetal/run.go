@@ -27,6 +27,7 @@ const (
 // commands is the command line: one file for each command.
 type commands struct {
 	Plan   planCmd   `cmd:"" help:"Plan a repair: a job file in, the whole plan out."`
+	Rig    rigCmd    `cmd:"" help:"Does the kit on the truck run the job, and where to put the work clamp."`
 	Demo   demoCmd   `cmd:"" help:"Write the demo jobs and plan one of them."`
 	Calc   calcCmd   `cmd:"" help:"One method by itself; without a name, the list of methods."`
 	Schema schemaCmd `cmd:"" help:"Print the JSON Schema of the job file, the shop file or the plan."`

@@ -1,0 +1,49 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"soundmetal/plan"
+	"soundmetal/sheet"
+)
+
+type rigCmd struct {
+	Job     string   `arg:"" help:"Job file; - reads standard input."`
+	Shop    string   `help:"Shop file with your kit; without it, shop.yaml beside the job file is used if there is one." placeholder:"FILE"`
+	JSON    bool     `name:"json" help:"Print the answer as JSON (docs/rig.md)."`
+	Units   string   `help:"System that leads: us or si. Both are always shown." enum:"us,si," default:""`
+	Clamp   []string `help:"A part to look at with the clamp on it; may be given twice. Without it, the best place and the worst." placeholder:"PART"`
+	Why     string   `help:"Show how one figure came about: its name from --figures." placeholder:"FIELD"`
+	Figures bool     `help:"List the figures by name."`
+}
+
+func (c *rigCmd) Run(to *console) error {
+	j, shop, err := load(c.Job, c.Shop)
+	if err != nil {
+		return err
+	}
+	a, err := plan.Rig(j, shop, system(c.Units, j), plan.RigAsk{Clamps: c.Clamp})
+	if err != nil {
+		return errBadInput{err}
+	}
+	switch {
+	case c.Why != "":
+		f, err := a.Find(c.Why)
+		if err != nil {
+			return errBadInput{err}
+		}
+		fmt.Fprint(to.out, sheet.Why(f))
+	case c.Figures:
+		fmt.Fprint(to.out, sheet.Figures(a.Figures()))
+	case c.JSON:
+		data, err := json.MarshalIndent(a, "", "  ")
+		if err != nil {
+			return err
+		}
+		fmt.Fprintln(to.out, string(data))
+	default:
+		fmt.Fprint(to.out, sheet.RigText(a))
+	}
+	return nil
+}
