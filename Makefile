@@ -2,7 +2,7 @@
 # make docs   writes the generated pages of docs/
 # make check  formatting, vet, staticcheck, wasm build, all tests
 GO ?= go
-ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet ./schema ./demo
+ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet/... ./schema ./demo ./book ./store ./store/memory ./web
 export CGO_ENABLED = 0
 
 .PHONY: build demo check test wasm bench fuzz golden docs

@@ -138,6 +138,9 @@ func (a *args) read(p Param, text string) error {
 		if p.Kind == q.KindLength && bareFraction(text) {
 			unit = "in" // nobody writes a fraction of a millimetre
 		}
+		if x, err := strconv.ParseFloat(text, 64); err == nil && p.Small != "" && x < p.Below {
+			unit = p.Small
+		}
 		f, err := q.ReadKind(p.Kind, text, q.ReadAs{What: p.Name, Bare: unit})
 		if err != nil {
 			var bad *q.ReadError

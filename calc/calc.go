@@ -22,6 +22,8 @@ type Param struct {
 	Doc     string
 	Kind    q.Kind   // kind of quantity; ignored where Number, Words or Text is set
 	Unit    string   // unit of a plain number
+	Small   string   // unit of a plain number below Below, where one in Unit could not be meant
+	Below   float64
 	Number  bool     // a number without unit
 	Words   []string // a closed list of words
 	Text    bool     // free text

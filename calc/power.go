@@ -19,7 +19,7 @@ func powerMethods() []Method {
 				return value(float64(r.Value), "A", fmt.Sprintf("%.1f A", float64(r.Value)), r.Basis), err
 			}},
 		{ID: "lead-drop", Title: "Voltage lost in the welding cable",
-			Params: []Param{area, current("I", "current"), {Name: "L", Doc: "length of the loop: electrode and work lead together", Kind: q.KindLength, Unit: "m"}, temperature("T", "temperature of the cable").or("20")},
+			Params: []Param{area, current("I", "current"), {Name: "L", Doc: "length of the loop, electrode and work lead together; a plain number below 1000 is in m, since no loop is shorter than 1 m", Kind: q.KindLength, Unit: "mm", Small: "m", Below: 1000}, temperature("T", "temperature of the cable").or("20")},
 			run: func(a *args) (Answer, error) {
 				r, err := power.LeadDrop(get[q.Area](a, "A_mm2"), get[q.Current](a, "I"), get[q.Length](a, "L"), get[q.Temperature](a, "T"))
 				return value(float64(r.Value), "V", fmt.Sprintf("%.2f V", float64(r.Value)), r.Basis), err
