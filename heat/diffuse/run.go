@@ -256,7 +256,7 @@ func run(ctx context.Context, c *Case, scale float64) (History, *solver, error) 
 		dt = min(dt, max(v.next-t, 0))
 		// the temperature in the middle of the step stands for it: it goes to the next
 		// knot of a history, or over a few pictures of a section
-		if hint+1 < len(c.Temperature.times) {
+		if hint+1 < len(c.Temperature.times) && c.Temperature.times[hint+1] > t {
 			left := c.Temperature.times[hint+1] - t
 			if c.Temperature.sec != nil {
 				left = max(left, 0.02*t, 1)
