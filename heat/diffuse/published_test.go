@@ -152,7 +152,8 @@ func TestFiniteVolumesAgainstClosedForm(t *testing.T) {
 	check(t, "two temperatures, mean", float64(b.Value.EndMean().Low), float64(Mean(q.Ratio(fo))), 1e-3)
 }
 
-// Second order in the cell.
+// Second order in the cell or better: the step shortens with the square of the
+// cell, so that both errors fall together.
 func TestOrderOfConvergence(t *testing.T) {
 	at := func(cell float64) float64 {
 		p, err := Plate(0.024, q.Length(cell))
@@ -170,7 +171,7 @@ func TestOrderOfConvergence(t *testing.T) {
 	a, b := at(2e-3)-exact, at(1e-3)-exact
 	p := math.Log2(math.Abs(a / b))
 	t.Logf("errors %.3g %.3g, order %.2f", a, b, p)
-	if p < 1.7 || p > 2.5 {
-		t.Errorf("observed order %.2f, want about 2", p)
+	if p < 1.8 {
+		t.Errorf("observed order %.2f, want 2 or better", p)
 	}
 }
