@@ -104,5 +104,5 @@ func (r *reader) checkShop(s Shop) error {
 			return r.fault(fmt.Sprintf("carbons[%d]", i), "size is missing: the diameter, 1/4 in or 6.4 mm for example")
 		}
 	}
-	return nil
+	return r.checkPrices(s.Prices)
 }

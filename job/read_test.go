@@ -159,3 +159,33 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// A price that cannot be read is a fault at its place.
+func TestPriceFaults(t *testing.T) {
+	for name, c := range map[string]struct{ line, says string }{
+		"two readings":     {`hour: "1,250"`, "may mean 1250 or 1.250"},
+		"thousands mark":   {`hour: "1,250.00"`, "more than one point or comma"},
+		"blank inside":     {`hour: "1 250"`, "write it without: 1250"},
+		"currency in it":   {"hour: $125", "not a plain number"},
+		"negative":         {"disc: -3", "is negative"},
+		"too long":         {`fuel: "12345678"`, "longer than a price"},
+		"currency":         {"currency: dollars", "code of three letters"},
+		"empty packet":     {"rod_packet: 0", "a packet of zero holds no rods"},
+		"tax as a share":   {"tax: 725", "more than 100 %"},
+		"oxygen":           {"oxygen: cheap", "not a plain number"},
+		"waste":            {"waste: some", "not a plain number"},
+		"backing":          {"backing: 3 USD", "between its digits"},
+		"markup in words":  {"markup: twenty", "not a plain number"},
+		"minimum in words": {"minimum_hours: 3 h", "between its digits"},
+	} {
+		_, err := job.ReadShop("shop.yaml", []byte("units: us\nprices:\n  "+c.line+"\n"))
+		var f *job.Fault
+		if !errors.As(err, &f) || f.Line != 3 || f.Column == 0 || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: got %v, want a fault in line 3 that says %q", name, err, c.says)
+		}
+	}
+	s, err := job.ReadShop("shop.yaml", []byte("prices: {currency: usd, hour: 125, rod: \"6,20\", tax: 7.25 %, markup: 20%, oxygen: 0.45, backing: 2, waste: 40}\nfactors: {rods: 112%}\n"))
+	if err != nil || s.Prices.Oxygen != "0.45" || !s.Factors.Rods.Known {
+		t.Errorf("got %+v, %v", s, err)
+	}
+}

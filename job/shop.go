@@ -116,11 +116,14 @@ type Prices struct {
 	RodPacket  string `yaml:"rod_packet" doc:"mass in one packet (lb with us, kg with si)"`
 	Carbon     string `yaml:"carbon" doc:"for one carbon"`
 	Gas        string `yaml:"gas" doc:"for a mass unit of heating gas (lb with us, kg with si)"`
+	Oxygen     string `yaml:"oxygen" doc:"for a volume unit of oxygen as gas (ft³ with us, m³ with si)"`
+	Backing    string `yaml:"backing" doc:"for a length unit of steel bar for backing (ft with us, m with si)"`
 	Disc       string `yaml:"disc" doc:"for one grinding disc"`
 	Fuel       string `yaml:"fuel" doc:"for a volume unit of engine fuel (US gal with us, L with si)"`
 	PT         string `yaml:"pt" doc:"for one dye test"`
 	MT         string `yaml:"mt" doc:"for one magnetic test"`
 	UT         string `yaml:"ut" doc:"for one ultrasonic test"`
+	Waste      string `yaml:"waste" doc:"for taking the waste of the job away, once"`
 	Markup     string `yaml:"markup" doc:"markup on material in %"`
 	Tax        string `yaml:"tax" doc:"tax in %"`
 	TaxName    string `yaml:"tax_name" doc:"name of the tax"`
@@ -129,6 +132,7 @@ type Prices struct {
 
 // Factors are what his own past jobs taught; unknown means the handbook's value.
 type Factors struct {
+	Rods            q.Maybe[q.Ratio] `yaml:"rods" sane:"20%..500%" doc:"rods used as part of the rods planned, in %"`
 	OperatingFactor q.Maybe[q.Ratio] `yaml:"operating_factor" sane:"1%..100%" doc:"arc time as part of welding time, in %"`
 	GougePer100mm   q.Maybe[q.Time]  `yaml:"gouge_per_100mm" sane:"5s..3600s" doc:"time to gouge 100 mm of one pass, all in"`
 	TorchEfficiency q.Maybe[q.Ratio] `yaml:"torch_efficiency" sane:"1%..100%" doc:"part of the torch heat that reaches the steel, in %"`

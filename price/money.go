@@ -7,6 +7,7 @@ import (
 
 	"github.com/govalues/decimal"
 
+	"soundmetal/job"
 	"soundmetal/source"
 )
 
@@ -36,11 +37,8 @@ type Currency string
 
 // ReadCurrency reads a currency code.
 func ReadCurrency(text string) (Currency, error) {
-	code := strings.ToUpper(strings.TrimSpace(text))
-	if len(code) == 3 && strings.Trim(code, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == "" {
-		return Currency(code), nil
-	}
-	return "", fmt.Errorf("currency %q is not a code of three letters; write USD, EUR, CAD or the like", text)
+	code, err := job.CurrencyCode(text)
+	return Currency(code), err
 }
 
 // Digits is the number of decimals of the currency.
