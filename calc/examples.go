@@ -63,7 +63,7 @@ var examples = map[string]example{
 	"network":          {"edges=cab-arm:0.5mohm,cab-arm:5mohm source=cab sink=arm I=250", "Current 0.001 to 5000 A; each resistance 1e-09 to 1e+06 ohm; at most 200 resistances. Outside it refuses. Contacts are taken as fixed resistances."},
 	"fatigue-life": {"FAT=80 range=100",
 		"FAT 36 to 160 MPa; life 10000 cycles or more; range to 1.5 times the yield where that is given; below the cut-off of the EN curve no damage is counted. Outside it refuses. Nominal elastic stress of the uncracked part."},
-	"stress-from-life": {"FAT=80 cycles=1.024e6", "FAT 36 to 160 MPa; 10000 cycles or more, on the EN curve 1e+04 to 1e+08 cycles. Outside it refuses."},
+	"stress-from-life": {"FAT=80 cycles=1.024e6", "FAT 36 to 160 MPa; 10000 cycles or more, on the EN curve 10000 to 100000000 cycles. Outside it refuses."},
 	"crack-growth": {"geometry=through a1=5 a2=25 W=200 range=80 law=two-stage-mean",
 		"Through crack to 0.4 of the width (a is half of its length), edge crack to 0.6: in a plate of 200 mm 0 to 80 mm and 0 to 120 mm; steel in air to 100 °C, as-welded. Outside it refuses. Growth only: whether it breaks before a2 is a question of fracture."},
 	"sif-surface": {"a=5 c=10 t=20 b=100 phi=90 sigma_m=100", "a/t 0 to 0.8; a/c 0.2 to 2; c/b below 0.5. Outside it refuses. b is half the width. Published accuracy ±5 %."},

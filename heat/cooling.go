@@ -71,7 +71,7 @@ func checkCooling(start q.Temperature, thickness q.Length, f2, f3 q.Ratio) error
 		name string
 		v    q.Ratio
 	}{{"shape factor F2", f2}, {"shape factor F3", f3}} {
-		if err := source.InRange(idCooling, f.name, float64(f.v), 0.4, 1, "", "take the factors of ShapeFactors"); err != nil {
+		if err := source.InRange(idCooling, f.name, float64(f.v), 0.4, 1, "", "take 1 for a bead on plate, 0.9 for filler runs in a butt weld, 0.67 for a fillet"); err != nil {
 			return err
 		}
 	}

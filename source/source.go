@@ -7,6 +7,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -134,15 +135,24 @@ func (e *OutOfRange) Error() string {
 	if e.Unit != "" {
 		unit = " " + e.Unit
 	}
-	limit := fmt.Sprintf("%.4g to %.4g%s", e.Low, e.High, unit)
+	limit := plain(e.Low) + " to " + plain(e.High) + unit
 	if e.High >= math.MaxFloat64 { // no upper end
-		limit = fmt.Sprintf("of %.4g%s or more", e.Low, unit)
+		limit = "of " + plain(e.Low) + unit + " or more"
 	}
-	s := fmt.Sprintf("%s: %s %.4g%s is outside the method's range %s", e.Method, e.Quantity, e.Value, unit, limit)
+	s := fmt.Sprintf("%s: %s %s%s is outside the method's range %s", e.Method, e.Quantity, plain(e.Value), unit, limit)
 	if e.Instead != "" {
 		s += "; " + e.Instead
 	}
 	return s
+}
+
+// plain prints four significant figures without an exponent as far as people
+// read numbers without one.
+func plain(v float64) string {
+	if a := math.Abs(v); a >= 1e4 && a < 1e9 {
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	}
+	return fmt.Sprintf("%.4g", v)
 }
 
 // InRange returns an *OutOfRange error where v is not within low to high.
