@@ -1,10 +1,11 @@
-package plan
+package plan_test
 
 import (
 	"testing"
 
 	"soundmetal/demo"
 	"soundmetal/job"
+	"soundmetal/plan"
 	q "soundmetal/quantity"
 )
 
@@ -52,7 +53,7 @@ func demoShop(tb testing.TB) *job.Shop {
 // twelve credible steels or more, in less than 20 ms.
 func BenchmarkPlan(b *testing.B) {
 	j, shop := readJob(b, "three.yaml", threeItems), demoShop(b)
-	p, err := Make(j, shop, q.US)
+	p, err := plan.Make(j, shop, q.US)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -63,7 +64,7 @@ func BenchmarkPlan(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Make(j, shop, q.US); err != nil {
+		if _, err := plan.Make(j, shop, q.US); err != nil {
 			b.Fatal(err)
 		}
 	}
