@@ -28,6 +28,10 @@ type Store interface {
 	// device, gives the entries of that batch again and stores nothing.
 	Append(ctx context.Context, b Batch) (Appended, error)
 
+	// Find gives the entries that came with an idempotency key; none where the
+	// book does not know it.
+	Find(ctx context.Context, key string) ([]Entry, error)
+
 	// Receive takes sealed entries of any device's log, all or nothing. Each
 	// log must go on where it ends here; entries that are already here are
 	// passed over. It gives the entries that were new. A *Fault says which

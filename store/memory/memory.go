@@ -155,6 +155,16 @@ func (s *Store) mark() store.Mark {
 	return store.Mark(n)
 }
 
+// Find is described at store.Store.
+func (s *Store) Find(ctx context.Context, key string) ([]store.Entry, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	return s.at(s.keys[key]), nil
+}
+
 // Receive is described at store.Store.
 func (s *Store) Receive(ctx context.Context, entries []store.Entry) ([]store.Entry, error) {
 	if err := ctx.Err(); err != nil {

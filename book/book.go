@@ -1,0 +1,440 @@
+package book
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"sync"
+	"time"
+
+	"soundmetal/store"
+)
+
+// Book is a job book on a store. Its methods may be called at the same time.
+// Nothing is held in it alone: it can be thrown away and opened again at any
+// moment.
+type Book struct {
+	store  store.Store
+	device string
+	price  Pricer
+
+	mu     sync.Mutex
+	state  *State
+	recent []string // jobs folded in memory, the last used at the end
+	since  store.Mark
+	faults []*store.Fault
+}
+
+const (
+	keepJobs      = 48   // jobs kept folded in memory
+	snapshotEvery = 2000 // entries
+	tries         = 8    // of a command that others get ahead of
+)
+
+// Options are choices for a book.
+type Options struct {
+	Price Pricer // nil: changes are shown without money
+}
+
+// Open reads the book of a store. Device is the id under which this host logs.
+// Entries that are damaged are left out and reported by Faults; the book opens
+// all the same.
+func Open(ctx context.Context, st store.Store, device string, o Options) (*Book, error) {
+	if err := store.CheckDevice(device); err != nil {
+		return nil, err
+	}
+	b := &Book{store: st, device: device, price: o.Price}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b, b.reload(ctx)
+}
+
+// reload folds the store from its snapshot, or from the start.
+func (b *Book) reload(ctx context.Context) error {
+	b.state, b.recent, b.faults = NewState(), nil, nil
+	snap, err := b.store.Snapshot(ctx, snapshotName)
+	switch {
+	case err == nil:
+		if s, err := restore(snap); err == nil {
+			b.state, b.since = s, s.vector.Mark()
+		}
+	case !errors.Is(err, store.ErrNoSnapshot):
+		return err
+	}
+	return b.catchUp(ctx)
+}
+
+// catchUp folds what the store has and the state has not.
+func (b *Book) catchUp(ctx context.Context) error {
+	var fresh []store.Entry
+	for e, err := range b.store.Load(ctx, store.Query{After: b.state.vector}) {
+		var fault *store.Fault
+		switch {
+		case errors.As(err, &fault):
+			b.note(fault)
+		case err != nil:
+			return err
+		default:
+			fresh = append(fresh, e)
+		}
+	}
+	return b.fold(ctx, fresh)
+}
+
+func (b *Book) note(f *store.Fault) {
+	if !slices.ContainsFunc(b.faults, func(o *store.Fault) bool { return *o == *f }) {
+		b.faults = append(b.faults, f)
+	}
+}
+
+// fold folds entries that are stored. A job that is not in memory is read whole
+// from the store, which has the new entries too.
+func (b *Book) fold(ctx context.Context, entries []store.Entry) error {
+	touched := map[string]bool{}
+	for i := range entries {
+		e := &entries[i]
+		if e.Job == "" {
+			b.state.enter(e)
+			continue
+		}
+		if st := b.state.streams[e.Job]; st != nil {
+			if !b.state.enter(e) {
+				st.add(decode(e))
+			}
+		} else if b.state.enter(e) {
+			continue
+		}
+		touched[e.Job] = true
+	}
+	for id := range touched {
+		if b.state.streams[id] == nil {
+			if err := b.read(ctx, id); err != nil {
+				return err
+			}
+		}
+		b.state.touch(b.state.streams[id])
+		b.use(id)
+	}
+	return b.keep(ctx)
+}
+
+// read folds a job from its entries in the store.
+func (b *Book) read(ctx context.Context, id string) error {
+	st := &stream{id: id}
+	for e, err := range b.store.Load(ctx, store.Query{Jobs: []string{id}}) {
+		var fault *store.Fault
+		switch {
+		case errors.As(err, &fault):
+			b.note(fault)
+		case err != nil:
+			return err
+		case b.state.vector.Has(&e): // what came since is folded in its turn
+			st.add(decode(&e))
+		}
+	}
+	if len(st.records) == 0 {
+		return noJob(id)
+	}
+	b.state.streams[id] = st
+	return nil
+}
+
+// use marks a job as used and lets go of the ones not used for long.
+func (b *Book) use(id string) {
+	if i := slices.Index(b.recent, id); i >= 0 {
+		b.recent = slices.Delete(b.recent, i, i+1)
+	}
+	b.recent = append(b.recent, id)
+	for len(b.recent) > keepJobs {
+		delete(b.state.streams, b.recent[0])
+		b.recent = b.recent[1:]
+	}
+}
+
+// keep writes a snapshot when enough has come since the last one.
+func (b *Book) keep(ctx context.Context) error {
+	if mark := b.state.vector.Mark(); mark-b.since >= snapshotEvery {
+		snap, err := b.state.snapshot()
+		if err != nil {
+			return err
+		}
+		if err := b.store.PutSnapshot(ctx, snap); err != nil {
+			return nil // the entries are the truth; a start without it takes longer
+		}
+		b.since = mark
+	}
+	return nil
+}
+
+// Result is what a command has come to.
+type Result struct {
+	Job        string      // the job it is about, or has opened
+	Made       string      // id of what it made: a job, a place, a tin, a clock, a change; may be ""
+	Entries    []Ref       // what was logged
+	Again      bool        // the same form was already carried out: this is its result
+	Deviations []Deviation // that it shows: tell the welder at once
+}
+
+// Do carries out a command. The key is of the form that was sent: sent twice, it
+// is carried out once, and both get the same result. When Do returns without
+// error the entries are on disk. A *Refusal says why nothing was done.
+func (b *Book) Do(ctx context.Context, now time.Time, key string, cmd Command) (Result, error) {
+	if err := store.CheckKey(key); err != nil {
+		return Result{}, err
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for range tries {
+		r, err := b.try(ctx, now, key, cmd)
+		if !errors.Is(err, store.ErrMoved) {
+			return r, err
+		}
+		if err := b.catchUp(ctx); err != nil {
+			return Result{}, err
+		}
+	}
+	return Result{}, fmt.Errorf("others write into this book without pause; try again")
+}
+
+func (b *Book) try(ctx context.Context, now time.Time, key string, cmd Command) (Result, error) {
+	if known, err := b.store.Find(ctx, key); err != nil {
+		return Result{}, err
+	} else if len(known) > 0 {
+		if err := b.catchUp(ctx); err != nil {
+			return Result{}, err
+		}
+		return b.result(ctx, cmd, known, true)
+	}
+	d, err := Decide(view{b, ctx}, now, key, cmd, b.price)
+	if err != nil {
+		return Result{}, err
+	}
+	out, err := b.store.Append(ctx, store.Batch{Device: b.device, Key: key, Now: now, After: b.state.vector.Mark(), Drafts: d.Drafts, Blobs: d.Blobs})
+	if err != nil {
+		return Result{}, err
+	}
+	if err := b.fold(ctx, out.Entries); err != nil {
+		return Result{}, err
+	}
+	return b.result(ctx, cmd, out.Entries, out.Again)
+}
+
+// result says what entries have come to. It depends on the entries alone, so
+// that a form sent twice gets the same answer twice.
+func (b *Book) result(ctx context.Context, cmd Command, entries []store.Entry, again bool) (Result, error) {
+	r := Result{Job: cmd.about(), Again: again}
+	rank := 0
+	for i := range entries {
+		e := &entries[i]
+		if e.Device != entries[0].Device {
+			continue // the same form reached two devices; the first one counts
+		}
+		r.Entries = append(r.Entries, RefOf(e))
+		if r.Job == "" && e.Job != "" {
+			r.Job = e.Job
+		}
+		if made, n := madeBy(e); n > rank {
+			r.Made, rank = made, n
+		}
+	}
+	if r.Job == "" {
+		return r, nil
+	}
+	j, err := b.job(ctx, r.Job)
+	if err != nil {
+		return r, err
+	}
+	for _, d := range j.Deviations {
+		if slices.Contains(r.Entries, d.Ref) {
+			r.Deviations = append(r.Deviations, d)
+		}
+	}
+	return r, nil
+}
+
+// madeBy is the id of what an entry makes, where a page must know it; of the
+// entries of a batch the one with the highest rank counts.
+func madeBy(e *store.Entry) (id string, rank int) {
+	switch b := decode(e).body.(type) {
+	case JobOpened:
+		return e.Job, 5
+	case TinOpened:
+		return b.ID, 4
+	case ClockStarted:
+		return b.ID, 4
+	case DamageFound:
+		return b.Change, 3
+	case FactsSet:
+		if len(b.Items) == 1 {
+			return b.Items[0].ID, 2
+		}
+	case CustomerSet:
+		return b.ID, 1
+	case MachineSet:
+		return b.ID, 1
+	}
+	return "", 0
+}
+
+// view is the book while a command is decided.
+type view struct {
+	b   *Book
+	ctx context.Context
+}
+
+func (v view) Registry() *Registry         { return v.b.state.registry }
+func (v view) Job(id string) (*Job, error) { return v.b.job(v.ctx, id) }
+
+func (b *Book) job(ctx context.Context, id string) (*Job, error) {
+	if b.state.cards[id] == nil {
+		return nil, noJob(id)
+	}
+	if b.state.streams[id] == nil {
+		if err := b.read(ctx, id); err != nil {
+			return nil, err
+		}
+	}
+	b.use(id)
+	return b.state.streams[id].fold(), nil
+}
+
+// Job gives a job as it stands.
+func (b *Book) Job(ctx context.Context, id string) (*Job, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.job(ctx, id)
+}
+
+// List gives cards of jobs, those that are due first, and how many there are.
+func (b *Book) List(q ListQuery) (cards []Card, total int) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.state.List(q)
+}
+
+// Card gives the card of a job.
+func (b *Book) Card(id string) (Card, bool) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.state.Card(id)
+}
+
+// OnMachine lists the jobs on a machine, the newest first: where it holds more
+// than the job at hand, the machine has cracked before.
+func (b *Book) OnMachine(machine string) []Card {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.state.OnMachine(machine)
+}
+
+// Registry gives a copy of what belongs to no job.
+func (b *Book) Registry() *Registry {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.state.registry.clone()
+}
+
+// Faults are the damaged entries that were met so far.
+func (b *Book) Faults() []*store.Fault {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return slices.Clone(b.faults)
+}
+
+// Strange are entries of no job that this build cannot read.
+func (b *Book) Strange() []Strange {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return slices.Clone(b.state.strange)
+}
+
+// Mark counts the entries of the book: it rises with every change, and tells a
+// page whether what it shows is still current.
+func (b *Book) Mark() store.Mark {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.state.vector.Mark()
+}
+
+// Device is the id under which this book logs.
+func (b *Book) Device() string { return b.device }
+
+// Plan gives a plan of the job, in force or old, as it was made. Its JSON is
+// that of docs/plan-format.md. The error is store.ErrNoBlob where the file has
+// not reached this device yet.
+func (b *Book) Plan(ctx context.Context, v *PlanVersion) (PlanFile, error) {
+	data, err := b.store.Blob(ctx, v.Blob)
+	if err != nil {
+		return PlanFile{}, err
+	}
+	return ReadPlanFile(data)
+}
+
+// Blob gives the bytes of a photo.
+func (b *Book) Blob(ctx context.Context, h store.Hash) ([]byte, error) { return b.store.Blob(ctx, h) }
+
+// Receive takes entries of other devices. See store.Store.
+func (b *Book) Receive(ctx context.Context, entries []store.Entry) ([]store.Entry, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	fresh, err := b.store.Receive(ctx, entries)
+	if err != nil {
+		return nil, err
+	}
+	return fresh, b.catchUp(ctx)
+}
+
+// Refresh folds what others have written into the store: another process, or an
+// import.
+func (b *Book) Refresh(ctx context.Context) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.catchUp(ctx)
+}
+
+// Store is the store of the book, for sync, backup and export.
+func (b *Book) Store() store.Store { return b.store }
+
+// Wanted lists the files that entries name and that are not here: what a sync
+// still has to bring.
+func (b *Book) Wanted(ctx context.Context) ([]store.Hash, error) {
+	have := map[store.Hash]bool{}
+	infos, err := b.store.Blobs(ctx)
+	if err != nil {
+		return nil, err
+	}
+	for _, i := range infos {
+		have[i.Hash] = true
+	}
+	var all []store.Hash
+	for e, err := range b.store.Load(ctx, store.Query{}) {
+		var fault *store.Fault
+		if errors.As(err, &fault) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		if h, ok := blobOf(&e); ok && !have[h] {
+			have[h] = true
+			all = append(all, h)
+		}
+	}
+	return all, nil
+}
+
+// blobOf is the file that an entry names.
+func blobOf(e *store.Entry) (store.Hash, bool) {
+	if k := Kind(e.Kind); k != KindPlan && k != KindPhoto {
+		return store.Hash{}, false
+	}
+	var b struct {
+		Blob store.Hash `json:"blob"`
+	}
+	if json.Unmarshal(e.Body, &b) != nil || b.Blob.IsZero() {
+		return store.Hash{}, false
+	}
+	return b.Blob, true
+}

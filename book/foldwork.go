@@ -1,0 +1,362 @@
+package book
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	"soundmetal/filler"
+	q "soundmetal/quantity"
+)
+
+// The checks of what is logged against the plan in force.
+
+func number(n int) string { return strconv.Itoa(n) }
+
+// limits gives the limits of a place by the plan that is in force now.
+func (f *folding) limits(item string) (ItemLimits, bool) { return f.j.Limits(item) }
+
+// beadName is how a text speaks of a bead.
+func (f *folding) beadName(item string, n int) string {
+	name := "bead " + number(n)
+	if p, ok := f.j.Place(item); ok && len(f.j.Standing()) > 1 {
+		name += " (" + p.Name + ")"
+	}
+	return name
+}
+
+// verdict is what one reading says of a limit.
+type verdict int
+
+const (
+	silent verdict = iota // it says nothing
+	keeps                 // it proves that the limit is kept
+	breaks                // it proves that it is not
+)
+
+// aboveFloor says what the reading proves of a least heat. A crayon melts at its
+// temperature or above.
+func (r *Reading) aboveFloor(floor q.Temperature) verdict {
+	switch {
+	case r.Temp != nil:
+		return judged(!q.Under(r.Temp.SI, floor))
+	case r.Crayon == nil:
+		return silent
+	case r.Crayon.Melted && !q.Under(r.Crayon.At.SI, floor):
+		return keeps
+	case !r.Crayon.Melted && !q.Over(r.Crayon.At.SI, floor):
+		return breaks
+	}
+	return silent
+}
+
+// belowCeiling says what the reading proves of a most heat.
+func (r *Reading) belowCeiling(ceiling q.Temperature) verdict {
+	switch {
+	case r.Temp != nil:
+		return judged(!q.Over(r.Temp.SI, ceiling))
+	case r.Crayon == nil:
+		return silent
+	case r.Crayon.Melted && !q.Under(r.Crayon.At.SI, ceiling):
+		return breaks
+	case !r.Crayon.Melted && !q.Over(r.Crayon.At.SI, ceiling):
+		return keeps
+	}
+	return silent
+}
+
+func judged(ok bool) verdict {
+	if ok {
+		return keeps
+	}
+	return breaks
+}
+
+// says is the reading in words.
+func (r *Reading) says(sys q.System) string {
+	switch {
+	case r.Temp != nil:
+		return r.Temp.SI.Text(sys)
+	case r.Crayon == nil:
+		return "nothing"
+	case r.Crayon.Melted:
+		return "crayon " + r.Crayon.At.SI.Text(sys) + " melted"
+	}
+	return "crayon " + r.Crayon.At.SI.Text(sys) + " did not melt"
+}
+
+func (f *folding) reading(m *Meta, b Reading) {
+	l, ok := f.limits(b.Item)
+	if !ok {
+		return
+	}
+	sys := f.j.System()
+	w := words{bead: f.beadName(b.Item, b.Bead), value: b.says(sys)}
+	cold, hot := silent, silent
+	if l.Floor != nil {
+		cold = b.aboveFloor(*l.Floor)
+	}
+	if l.Ceiling != nil {
+		hot = b.belowCeiling(*l.Ceiling)
+	}
+	if b.Bead > 0 && cold == breaks {
+		w.limit = l.Floor.MinimumText(sys)
+		f.deviate("bead-cold", m, b.Item, b.Bead, w)
+	}
+	if hot == breaks {
+		rule := "part-hot"
+		if b.Bead > 0 {
+			rule = "bead-hot"
+		}
+		w.limit = l.Ceiling.MaximumText(sys)
+		f.deviate(rule, m, b.Item, b.Bead, w)
+	}
+	if d, said := value(b.Distance); said && l.ReadAt != nil && q.Under(d, *l.ReadAt) && !b.FarFace {
+		f.deviate("reading-near", m, b.Item, b.Bead, words{value: d.Text(sys), limit: l.ReadAt.Text(sys)})
+	}
+	if b.Bead == 0 { // not at a bead: it says nothing of one
+		return
+	}
+	done := "read again: " + w.value
+	if cold == keeps {
+		f.clear(m, done, func(d *Deviation) bool { return d.Rule == "bead-cold" && d.Item == b.Item && d.Bead == b.Bead })
+	}
+	if hot == keeps {
+		f.clear(m, done, func(d *Deviation) bool { return d.Rule == "bead-hot" && d.Item == b.Item && d.Bead == b.Bead })
+	}
+}
+
+func (f *folding) bead(m *Meta, b Bead) {
+	f.sparks = append(f.sparks, spark{b.Item, b.Ended, true})
+	f.reopen(b.Item, HoldFinalLook, "a bead was laid after it was answered")
+	for i := range f.j.Places {
+		p := &f.j.Places[i]
+		if p.ID != b.Item {
+			continue
+		}
+		if b.Number != p.NextBead {
+			f.deviate("bead-order", m, b.Item, b.Number, words{bead: f.beadName(b.Item, b.Number), limit: f.beadName(b.Item, p.NextBead)})
+		}
+		p.NextBead, p.Welded = max(p.NextBead, b.Number+1), true
+	}
+	f.beadTin(m, b)
+	l, ok := f.limits(b.Item)
+	if !ok {
+		return
+	}
+	f.beadHeat(m, b, l)
+	plan, ok := l.bead(b.Number)
+	if !ok {
+		if len(l.Beads) > 0 {
+			f.deviate("bead-extra", m, b.Item, b.Number, words{bead: f.beadName(b.Item, b.Number), limit: number(len(l.Beads))})
+		}
+		return
+	}
+	sys := f.j.System()
+	w := words{bead: f.beadName(b.Item, b.Number)}
+	if run, ok := b.PerRod(); ok && plan.Run.High > 0 {
+		w.value = run.Text(sys)
+		switch {
+		case q.Under(run, plan.Run.Low):
+			w.limit = plan.Run.Low.Text(sys)
+			f.deviate("run-short", m, b.Item, b.Number, w)
+		case q.Over(run, plan.Run.High):
+			w.limit = plan.Run.High.Text(sys)
+			f.deviate("run-long", m, b.Item, b.Number, w)
+		}
+	}
+	if amps, said := value(b.Amps); said && plan.Amps != nil {
+		w.value = amps.Text(sys)
+		w.limit = fmt.Sprintf("%.0f to %.0f A", float64(plan.Amps.Low), float64(plan.Amps.High))
+		switch {
+		case q.Over(amps, plan.Amps.High):
+			f.deviate("amps-high", m, b.Item, b.Number, w)
+		case q.Under(amps, plan.Amps.Low):
+			f.deviate("amps-low", m, b.Item, b.Number, w)
+		}
+	}
+	if t := f.j.Tin(b.Tin); t != nil {
+		planned, size, errP := filler.ReadRod(plan.Rod)
+		used, errU := filler.Read(t.Is.Class)
+		core, said := value(t.Is.Size)
+		other := said && size.Known && (core-size.V > 0.3*q.Millimetre || size.V-core > 0.3*q.Millimetre)
+		if errP == nil && errU == nil && (planned.ID != used.ID || other) {
+			w.value, w.limit = t.name(sys), plan.Rod
+			f.deviate("rod-other", m, b.Item, b.Number, w)
+		}
+	}
+}
+
+// begun is when the bead was begun, its end where that is not said.
+func (b *Bead) begun() time.Time {
+	if b.Begun != nil {
+		return *b.Begun
+	}
+	return b.Ended
+}
+
+// beadHeat looks for the reading that shows that the bead was begun in the
+// window: one for this bead, or one taken shortly before.
+func (f *folding) beadHeat(m *Meta, b Bead, l ItemLimits) {
+	if l.Floor == nil || float64(*l.Floor) <= figure("cold-room") && l.Ceiling == nil {
+		return
+	}
+	age := time.Duration(figure("reading-age")) * time.Second
+	floor, ceiling := silent, silent
+	var last *Reading
+	for i := range f.j.Readings {
+		r := &f.j.Readings[i]
+		since := b.begun().Sub(r.At)
+		if r.Void || r.Is.Item != b.Item || r.Is.Bead != b.Number && (r.Is.Bead != 0 || since < 0 || since > age) {
+			continue
+		}
+		last = &r.Is
+		if v := r.Is.aboveFloor(*l.Floor); v != silent {
+			floor = v
+		}
+		if l.Ceiling != nil {
+			if v := r.Is.belowCeiling(*l.Ceiling); v != silent {
+				ceiling = v
+			}
+		}
+	}
+	sys := f.j.System()
+	w := words{bead: f.beadName(b.Item, b.Number), limit: l.Floor.MinimumText(sys)}
+	if last != nil {
+		w.value = last.says(sys)
+	}
+	switch {
+	case float64(*l.Floor) <= figure("cold-room"):
+	case last == nil:
+		f.deviate("bead-unread", m, b.Item, b.Number, w)
+		return
+	case floor == silent:
+		f.deviate("bead-unproven", m, b.Item, b.Number, w)
+	case floor == breaks && last.Bead == 0:
+		f.deviate("bead-cold", m, b.Item, b.Number, w)
+	}
+	if last != nil && l.Ceiling != nil && b.Number > 1 {
+		w.limit = l.Ceiling.MaximumText(sys)
+		switch {
+		case ceiling == silent:
+			f.deviate("ceiling-unproven", m, b.Item, b.Number, w)
+		case ceiling == breaks && last.Bead == 0:
+			f.deviate("bead-hot", m, b.Item, b.Number, w)
+		}
+	}
+}
+
+// beadTin counts rods and weld length of the tin and checks its time in the air.
+func (f *folding) beadTin(m *Meta, b Bead) {
+	t := f.j.Tin(b.Tin)
+	if t == nil || t.Void {
+		return
+	}
+	t.Rods += b.Rods
+	if l, said := value(b.Length); said && b.Rods > 0 {
+		t.Length += l
+	}
+	sys := f.j.System()
+	w := words{bead: f.beadName(b.Item, b.Number), tin: t.name(sys)}
+	if t.Away != nil && b.begun().After(t.Away.At) {
+		w.value = span(b.begun().Sub(t.Away.At))
+		f.deviate("rod-put-away", m, b.Item, b.Number, w)
+	}
+	if t.Due != nil && b.Ended.After(*t.Due) {
+		w.value, w.limit = span(b.Ended.Sub(t.At)), span(t.Due.Sub(t.At))
+		f.deviate("rod-exposed", m, b.Item, b.Number, w)
+	}
+}
+
+// name is the tin in words.
+func (t *Tin) name(sys q.System) string {
+	s := t.Is.Class
+	if d, said := value(t.Is.Size); said {
+		s += " " + d.In(sys)
+	}
+	return s
+}
+
+func (f *folding) gouge(m *Meta, b GougeDone) {
+	f.sparks = append(f.sparks, spark{b.Item, b.When, false})
+	f.reopen(b.Item, HoldCrackGone, "it was gouged again after that was answered")
+	l, ok := f.limits(b.Item)
+	if !ok {
+		return
+	}
+	sys := f.j.System()
+	grown := q.Length(figure("gouge-growth"))
+	if v, said := value(b.Length); said && l.Length != nil && q.Over(v, *l.Length*grown) {
+		f.deviate("gouge-long", m, b.Item, 0, words{value: v.Text(sys), limit: l.Length.Text(sys)})
+	}
+	if v, said := value(b.Depth); said && l.Depth != nil && q.Over(v, *l.Depth*grown) {
+		f.deviate("gouge-deep", m, b.Item, 0, words{value: v.Text(sys), limit: l.Depth.Text(sys)})
+	}
+}
+
+func (f *folding) postHeat(m *Meta, b PostHeat) {
+	f.sparks = append(f.sparks, spark{b.Item, b.To, true})
+	l, ok := f.limits(b.Item)
+	t, said := value(b.Temp)
+	if !ok || !said || l.PostHeat == nil {
+		return
+	}
+	sys := f.j.System()
+	w := words{value: t.Text(sys), limit: q.WindowText(*l.PostHeat, sys)}
+	switch {
+	case q.Under(t, l.PostHeat.Low):
+		f.deviate("postheat-cool", m, b.Item, 0, w)
+	case q.Over(t, l.PostHeat.High):
+		f.deviate("postheat-hot", m, b.Item, 0, w)
+	}
+}
+
+// lastHeat is when the weld of a place was last hot, by bead or post-heat.
+func (f *folding) lastHeat(item string) (time.Time, bool) {
+	var last time.Time
+	for _, s := range f.sparks {
+		if s.heat && s.item == item && s.at.After(last) {
+			last = s.at
+		}
+	}
+	return last, !last.IsZero()
+}
+
+func (f *folding) inspection(m *Meta, b Inspection) {
+	if b.Stage != StageFinal {
+		return
+	}
+	sys := f.j.System()
+	if l, ok := f.limits(b.Item); ok && l.Delay != nil {
+		if last, ok := f.lastHeat(b.Item); ok && b.When.Before(last.Add(duration(*l.Delay))) {
+			f.deviate("test-early", m, b.Item, 0, words{value: span(b.When.Sub(last)), limit: span(duration(*l.Delay))})
+		}
+	}
+	switch b.Result {
+	case Found:
+		w := words{value: "a crack"}
+		if v, said := value(b.Length); said {
+			w.value += " of " + v.Text(sys)
+		}
+		f.deviate("test-found", m, b.Item, 0, w)
+	case Doubtful:
+		f.deviate("test-doubt", m, b.Item, 0, words{})
+	case Clear:
+		f.clear(m, "looked again: clear", func(d *Deviation) bool { return d.Rule == "test-doubt" && d.Item == b.Item })
+	}
+}
+
+func duration(t q.Time) time.Duration { return time.Duration(float64(t) * float64(time.Second)) }
+
+// span prints a length of time as people say it.
+func span(d time.Duration) string {
+	d = max(d, 0).Round(time.Minute)
+	h, m := int(d/time.Hour), int(d%time.Hour/time.Minute)
+	switch {
+	case h == 0:
+		return fmt.Sprintf("%d min", m)
+	case m == 0:
+		return fmt.Sprintf("%d h", h)
+	}
+	return fmt.Sprintf("%d h %d min", h, m)
+}

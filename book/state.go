@@ -1,0 +1,306 @@
+package book
+
+import (
+	"cmp"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"soundmetal/gate"
+	"soundmetal/store"
+)
+
+// State is a folded book: the registry, a card of every job, and the jobs
+// themselves. It is what the entries folded into it make of it, in whichever
+// order they were folded. It may be used by one goroutine at a time.
+type State struct {
+	registry *Registry
+	streams  map[string]*stream
+	cards    map[string]*Card
+	order    []*Card             // by due
+	machines map[string][]string // jobs by machine
+	vector   store.Vector
+	latest   store.Clock
+	strange  []Strange // of no job
+}
+
+// NewState is an empty book.
+func NewState() *State {
+	return &State{registry: newRegistry(), streams: map[string]*stream{}, cards: map[string]*Card{}, machines: map[string][]string{}, vector: store.Vector{}}
+}
+
+// Fold lets an entry take effect. One that was folded before is passed over.
+func (s *State) Fold(e *store.Entry) {
+	if s.enter(e) {
+		return
+	}
+	st := s.streams[e.Job]
+	if st == nil {
+		st = &stream{id: e.Job}
+		s.streams[e.Job] = st
+	}
+	st.add(decode(e))
+	s.touch(st)
+}
+
+// enter counts the entry in and folds what belongs to no job; done says that
+// nothing is left to do.
+func (s *State) enter(e *store.Entry) (done bool) {
+	if s.vector.Has(e) {
+		return true
+	}
+	s.vector[e.Device] = e.Seq
+	if e.Clock.Compare(s.latest) > 0 {
+		s.latest = e.Clock
+	}
+	if e.Job != "" {
+		return false
+	}
+	if r := decode(e); r.strange != "" {
+		wall := time.UnixMilli(e.Wall).UTC()
+		s.strange = append(s.strange, Strange{Meta{Ref: r.ref, Kind: r.kind, At: wall, Logged: wall, clock: r.clock}, r.strange})
+	} else {
+		s.registry.fold(e, r.body)
+	}
+	return true
+}
+
+// touch brings the card of a job up to its entries.
+func (s *State) touch(st *stream) {
+	old := s.cards[st.id]
+	c := cardOf(st.fold())
+	if old != nil {
+		if at, ok := slices.BinarySearchFunc(s.order, old, (*Card).compare); ok {
+			s.order = slices.Delete(s.order, at, at+1)
+		}
+		if old.Machine != c.Machine {
+			s.machines[old.Machine] = slices.DeleteFunc(s.machines[old.Machine], func(id string) bool { return id == c.ID })
+		}
+	}
+	at, _ := slices.BinarySearchFunc(s.order, c, (*Card).compare)
+	s.order = slices.Insert(s.order, at, c)
+	s.cards[st.id] = c
+	if c.Machine != "" && (old == nil || old.Machine != c.Machine) {
+		s.machines[c.Machine] = append(s.machines[c.Machine], c.ID)
+	}
+}
+
+// Registry is what belongs to no job.
+func (s *State) Registry() *Registry { return s.registry }
+
+// Job gives a job.
+func (s *State) Job(id string) (*Job, error) {
+	st := s.streams[id]
+	if st == nil {
+		return nil, noJob(id)
+	}
+	return st.fold(), nil
+}
+
+func noJob(id string) error {
+	return refuse(CodeUnknown, "job", "there is no job %q in this book", clipped(id))
+}
+
+// Vector says which entries were folded.
+func (s *State) Vector() store.Vector { return s.vector.Clone() }
+
+// Card is a job in a list.
+type Card struct {
+	ID         string     `json:"id"`
+	Name       string     `json:"name"`
+	Customer   string     `json:"customer,omitempty"` // id
+	Machine    string     `json:"machine,omitempty"`  // id
+	Where      string     `json:"where,omitempty"`
+	Who        string     `json:"who,omitempty"`  // the customer's name, as the job says it
+	What       string     `json:"what,omitempty"` // the machine, as the job says it
+	Places     []string   `json:"places,omitempty"`
+	Status     Status     `json:"status"`
+	Verdict    gate.Class `json:"verdict"`
+	Planned    bool       `json:"planned"` // a plan is in force
+	Opened     time.Time  `json:"opened"`
+	Touched    time.Time  `json:"touched"`
+	Due        []Due      `json:"due,omitempty"`
+	Deviations int        `json:"deviations,omitempty"` // that nothing has been done about
+	Holds      int        `json:"holds,omitempty"`      // that are not passed
+	Change     string     `json:"change,omitempty"`     // the change that waits for the customer
+	Repeat     *Repeat    `json:"repeat,omitempty"`     // it mends this repair again
+	Again      []string   `json:"again,omitempty"`      // jobs that mend this repair again
+	Demo       bool       `json:"demo,omitempty"`
+}
+
+func cardOf(j *Job) *Card {
+	c := &Card{ID: j.ID, Name: j.Name, Customer: j.Customer, Machine: j.Machine, Where: j.Facts.Set["site.where"], Who: j.Facts.Set["customer.name"],
+		What: j.Facts.Set["machine.kind"], Status: j.Status, Opened: j.Opened, Touched: j.Touched, Due: j.Dues(), Deviations: len(j.OpenDeviations()),
+		Repeat: j.Repeat, Demo: j.Demo}
+	for _, p := range j.Standing() {
+		c.Places = append(c.Places, p.Name)
+	}
+	if p := j.Plan(); p != nil {
+		c.Planned, c.Verdict = true, p.Limits.Verdict
+	}
+	for _, h := range j.Holds {
+		if !h.Passed {
+			c.Holds++
+		}
+	}
+	if ch := j.OpenChange(); ch != nil {
+		c.Change = ch.Why
+	}
+	for _, a := range j.Again {
+		c.Again = append(c.Again, a.Is.NewJob)
+	}
+	return c
+}
+
+// NextDue is the soonest time; ok is false where nothing is due.
+func (c *Card) NextDue() (at time.Time, ok bool) {
+	if len(c.Due) == 0 {
+		return time.Time{}, false
+	}
+	return c.Due[0].At, true
+}
+
+// compare orders the list: what is due first, soonest on top; then open jobs,
+// the last touched on top; then closed ones.
+func (c *Card) compare(o *Card) int {
+	rank := func(c *Card) int {
+		switch {
+		case len(c.Due) > 0:
+			return 0
+		case c.Status == JobOpen:
+			return 1
+		}
+		return 2
+	}
+	if d := cmp.Compare(rank(c), rank(o)); d != 0 {
+		return d
+	}
+	if rank(c) == 0 {
+		if d := c.Due[0].At.Compare(o.Due[0].At); d != 0 {
+			return d
+		}
+	}
+	return cmp.Or(o.Touched.Compare(c.Touched), cmp.Compare(c.ID, o.ID))
+}
+
+// ListQuery says which cards a list shows.
+type ListQuery struct {
+	Text     string // words that name, customer, machine or place hold
+	Status   Status // "": open and closed
+	Customer string // id
+	Machine  string // id
+	Offset   int
+	Limit    int // 0: 50
+}
+
+// List gives cards, those that are due first, and how many there are in all.
+func (s *State) List(q ListQuery) (cards []Card, total int) {
+	limit := cmp.Or(q.Limit, 50)
+	words := strings.Fields(strings.ToLower(q.Text))
+	for _, c := range s.order {
+		if !s.fits(c, q, words) {
+			continue
+		}
+		if total >= q.Offset && len(cards) < limit {
+			cards = append(cards, *c)
+		}
+		total++
+	}
+	return cards, total
+}
+
+func (s *State) fits(c *Card, q ListQuery, words []string) bool {
+	switch {
+	case q.Status != "" && c.Status != q.Status, q.Customer != "" && c.Customer != q.Customer, q.Machine != "" && c.Machine != q.Machine:
+		return false
+	case len(words) == 0:
+		return true
+	}
+	text := strings.Join(append([]string{c.Name, c.Where, c.Who, c.What, s.label(s.registry.customers, c.Customer), s.label(s.registry.machines, c.Machine)}, c.Places...), "\n")
+	text = strings.ToLower(text)
+	return !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) })
+}
+
+func (s *State) label(all map[string]fields, id string) string {
+	if id == "" {
+		return ""
+	}
+	p, _ := party(all, id)
+	return p.Label()
+}
+
+// Card gives the card of a job.
+func (s *State) Card(id string) (Card, bool) {
+	if c := s.cards[id]; c != nil {
+		return *c, true
+	}
+	return Card{}, false
+}
+
+// OnMachine lists the jobs on a machine, the newest first.
+func (s *State) OnMachine(machine string) []Card {
+	var all []Card
+	for _, id := range s.machines[machine] {
+		all = append(all, *s.cards[id])
+	}
+	slices.SortFunc(all, func(a, b Card) int { return cmp.Or(b.Opened.Compare(a.Opened), cmp.Compare(a.ID, b.ID)) })
+	return all
+}
+
+// saved is a state without its jobs, as a snapshot keeps it.
+type saved struct {
+	Shop      fields            `json:"shop"`
+	Settings  fields            `json:"settings"`
+	Customers map[string]fields `json:"customers"`
+	Machines  map[string]fields `json:"machines"`
+	Devices   fields            `json:"devices"`
+	Cards     []*Card           `json:"cards"`
+}
+
+// snapshotName is the name under which a book keeps its snapshot.
+const snapshotName = "book"
+
+// snapshot gives the state without its jobs.
+func (s *State) snapshot() (store.Snapshot, error) {
+	r := s.registry
+	data, err := json.Marshal(saved{r.shop, r.settings, r.customers, r.machines, r.devices, s.order})
+	return store.Snapshot{Name: snapshotName, Version: FoldVersion, Vector: s.vector.Clone(), Latest: s.latest, Data: data}, err
+}
+
+var errOldSnapshot = errors.New("the snapshot is of another version")
+
+// restore makes a state of a snapshot; its jobs are folded when they are asked for.
+func restore(snap store.Snapshot) (*State, error) {
+	if snap.Version != FoldVersion {
+		return nil, errOldSnapshot
+	}
+	var in saved
+	if err := json.Unmarshal(snap.Data, &in); err != nil {
+		return nil, fmt.Errorf("snapshot: %w", err)
+	}
+	s := NewState()
+	s.vector, s.latest = snap.Vector.Clone(), snap.Latest
+	r := s.registry
+	for from, to := range map[*fields]*fields{&in.Shop: &r.shop, &in.Settings: &r.settings, &in.Devices: &r.devices} {
+		if *from != nil {
+			*to = *from
+		}
+	}
+	maps.Copy(r.customers, in.Customers)
+	maps.Copy(r.machines, in.Machines)
+	s.order = in.Cards
+	for _, c := range in.Cards {
+		s.cards[c.ID] = c
+		if c.Machine != "" {
+			s.machines[c.Machine] = append(s.machines[c.Machine], c.ID)
+		}
+	}
+	if !slices.IsSortedFunc(s.order, (*Card).compare) {
+		return nil, errors.New("snapshot: the cards are out of order")
+	}
+	return s, nil
+}
