@@ -41,6 +41,7 @@ type work struct {
 	dig          source.Result[joint.Excavation]
 	fill         source.Result[joint.Layers]
 	home         *wayHome // the current's way home; nil where the machine is not drawn
+	strong       strengthWork
 }
 
 // Make plans a job. The shop may be nil: then nothing is known of the kit. sys
@@ -77,6 +78,10 @@ func begin(j job.Job, shop *job.Shop, sys q.System) (*Plan, []*work) {
 			if err := w.plan(&item); err != nil {
 				w.stop(&item, err)
 			}
+			if err := w.settleHold(approvals(item.Touch)); err != nil {
+				w.strong.plan.Missing = append(w.strong.plan.Missing, err.Error())
+			}
+			w.addHold(&item)
 			narrow = append(narrow, w.narrow())
 			planned = append(planned, w)
 		}

@@ -56,12 +56,13 @@ type Item struct {
 	Groove   *joint.Excavation `json:"groove,omitempty" doc:"excavation and groove geometry"`
 	Beads    []Bead            `json:"beads,omitempty" doc:"every bead in welding order"`
 	Heat     *Window           `json:"heat,omitempty" doc:"temperature window"`
+	Hold     *HoldPlan         `json:"hold,omitempty" doc:"cause, load, choice of repair, next look"`
 	Current  *Current          `json:"current,omitempty" doc:"the welding current's way home and where to clamp; absent where the machine is not drawn and the job gives no contacts"`
 }
 
 // Section is one step of the work.
 type Section struct {
-	ID    string `json:"id" doc:"touch, safe, look, steel, cut, joint, filler, heat, passes, after, bring or hours"`
+	ID    string `json:"id" doc:"touch, safe, look, cause, until, steel, hold, cut, joint, filler, heat, passes, after, next, bring or hours"`
 	Title string `json:"title" doc:"heading"`
 	Lines []Line `json:"lines" doc:"what to do, in order"`
 }

@@ -67,7 +67,7 @@ func PlanText(p *plan.Plan) string {
 			w.para(fmt.Sprintf("ITEM %d  ", i+1), "        ", itemName(it))
 		}
 		for k, s := range it.Sections {
-			w.section(fmt.Sprint(k+3), s)
+			w.itemSection(fmt.Sprint(k+3), s, it)
 			w.tables(it, s.ID, p)
 		}
 	}
