@@ -90,6 +90,7 @@ func (w *work) runLines(s *Section, f figures, use string, r *rodRun) {
 	}
 	s.figure(one(f, "core", name, r.stick.Core, rodName(r, w.sys)+otherSystem(r.stick.Core, w.sys), w.sys, w.rod.choice.Basis))
 	s.figure(between(f, "amps", use+": amps", r.amps.Value.Typical, "start at "+r.amps.Value.Typical.Text(w.sys)+"; usual "+r.amps.Value.Used.Text(w.sys), w.sys, r.amps.Basis))
+	w.rodRig(s, f, use, r)
 	s.figure(between(f, "run", use+": weld length from one rod", r.run.Value.Use, niceSpan(r.run.Value.Use, w.sys), w.sys, r.run.Basis))
 	s.figure(between(f, "energy", use+": arc energy", r.window, "", w.sys, r.run.Basis))
 }

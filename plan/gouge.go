@@ -66,30 +66,9 @@ func (w *work) carbonLines(s *Section, f figures, r source.Result[cut.Choice]) {
 	}
 	s.figure(between(f, "pressure", "air pressure at the torch", g.Air.Value.Pressure, "", w.sys, g.Air.Basis))
 	s.figure(one(f, "flow", "free air", g.Air.Value.Flow, "", w.sys, g.Air.Basis))
-	if text := w.rigText(g); text != "" {
-		s.add(Note, text, &r.Basis)
-	}
+	w.carbonRig(s, f, g)
 	s.figure(between(f, "stickout", "stick-out", g.StickOut, niceSpan(g.StickOut, w.sys), w.sys, r.Basis))
 	p := g.Pass.Value
 	s.figure(one(f, "width", "one pass: width", p.Width, p.Width.Text(w.sys)+"; tables "+p.Widths.Text(w.sys), w.sys, g.Pass.Basis))
 	s.figure(between(f, "pass-depth", "one pass: depth, by your hand", p.Depths, "plan "+p.Depth.Text(w.sys)+"; usual "+p.Depths.Text(w.sys), w.sys, g.Pass.Basis))
-}
-
-// rigText says that power source and compressor carry the carbon.
-func (w *work) rigText(g cut.Choice) string {
-	var parts []string
-	for _, c := range g.Candidates {
-		if c.Carbon != g.Carbon {
-			continue
-		}
-		for _, k := range c.Checks {
-			if k.Verdict == cut.Enough && (k.What == "current" || strings.HasPrefix(k.What, "air")) {
-				parts = append(parts, k.What+" "+k.Have)
-			}
-		}
-	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return "Enough on the truck: " + strings.Join(parts, ", ") + "."
 }

@@ -234,6 +234,7 @@ func (w *work) torchLines(s *Section, f figures) {
 	if r, err := heat.Soak(w.t); err == nil {
 		s.figure(one(f, "soak", "soak through", r.Value, niceWait(r.Value, w.sys)+" or more", w.sys, r.Basis))
 	}
+	w.bottleLine(s, f)
 }
 
 // torchTime is the time to bring the band to the floor; ok is false where the

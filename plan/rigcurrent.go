@@ -83,14 +83,14 @@ func ruleSection() Section {
 // clampFigure is one place of the clamp.
 func clampFigure(f figures, c Clamp, b source.Basis) Figure {
 	fig := Figure{ID: f.id("on-" + c.Body), Label: c.Name, Unit: "A", Basis: b}
+	zero := 0.0
 	switch {
 	case c.OnPart:
-		zero := 0.0
 		fig.Value, fig.Text = &zero, "HERE: the current stays in it"
 	case c.NoWay:
-		fig.Text = "no arc: nothing that conducts joins it"
+		fig.Value, fig.Text = &zero, "no arc: nothing that conducts joins it"
 	case len(c.Through) == 0:
-		fig.Text = "next best: " + c.Say
+		fig.Value, fig.Text = &zero, "next best: "+c.Say
 	default:
 		t := c.Through[0]
 		low, high := float64(t.Median), float64(t.High)

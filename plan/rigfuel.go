@@ -125,20 +125,14 @@ func (r *rigWork) shockSection() Section {
 			where = "in a wet or cramped place: " + why
 		}
 		v := c.Value
-		text := "not known: read it on the plate"
 		switch {
-		case v.Sum.Known && v.Over:
-			text = fmt.Sprintf("%s: ABOVE the limit of %s", v.Sum.V.Text(r.sys), v.Limit.Text(r.sys))
-		case v.Sum.Known:
-			text = fmt.Sprintf("%s; limit %s DC peak", v.Sum.V.Text(r.sys), v.Limit.Text(r.sys))
-		}
-		fig := one(f, fmt.Sprint(i+1), "open circuit, "+src.Name, v.Sum.V, text, r.sys, c.Basis)
-		if !v.Sum.Known {
-			fig.Value = nil
-		}
-		s.figure(fig)
-		if v.Over {
+		case !v.Sum.Known:
+			s.add(Do, "Open-circuit voltage of "+src.Name+" not known: read it on the plate.", &c.Basis)
+		case v.Over:
+			s.figure(one(f, fmt.Sprint(i+1), "open circuit, "+src.Name, v.Sum.V, fmt.Sprintf("%s: ABOVE the limit of %s", v.Sum.V.Text(r.sys), v.Limit.Text(r.sys)), r.sys, c.Basis))
 			s.add(Caution, "Do not use it "+where+".", &c.Basis)
+		default:
+			s.figure(one(f, fmt.Sprint(i+1), "open circuit, "+src.Name, v.Sum.V, fmt.Sprintf("%s; limit %s DC peak", v.Sum.V.Text(r.sys), v.Limit.Text(r.sys)), r.sys, c.Basis))
 		}
 		if !said {
 			said = true
@@ -172,18 +166,15 @@ func (r *rigWork) twoSection() Section {
 	}
 	place, _ := r.place()
 	if c, err := power.ShockCheck(power.ShockIn{Volts: volts[0], Kind: power.DCPeak, Place: place, Other: volts[1], Two: job.Yes}); err == nil {
-		text := "not known: one of the two open-circuit voltages is missing"
-		if c.Value.Sum.Known {
-			text = c.Value.Sum.V.Text(r.sys) + " if they add up"
-			if c.Value.Over {
-				text += fmt.Sprintf(": ABOVE the limit of %s", c.Value.Limit.Text(r.sys))
-			}
-		}
-		fig := one(figures{"two"}, "volts", "between two holders", c.Value.Sum.V, text, r.sys, c.Basis)
 		if !c.Value.Sum.Known {
-			fig.Value = nil
+			s.add(Caution, "One of the two open-circuit voltages is not known, so their sum counts as too high.", &c.Basis)
+			return s
 		}
-		s.figure(fig)
+		text := c.Value.Sum.V.Text(r.sys) + " if they add up"
+		if c.Value.Over {
+			text += fmt.Sprintf(": ABOVE the limit of %s", c.Value.Limit.Text(r.sys))
+		}
+		s.figure(one(figures{"two"}, "volts", "between two holders", c.Value.Sum.V, text, r.sys, c.Basis))
 	}
 	return s
 }

@@ -75,7 +75,7 @@ func (r *rigWork) torchLines(s *Section, f figures, t job.Torch, time q.Of[q.Tim
 	case draw.err != "":
 		s.add(Note, capital(string(gas)+" bottles: not known whether they give that: "+draw.err), nil)
 	default:
-		r.drawLine(s, f, draw, t.Power.V)
+		r.drawLine(s, f, "  bottles give, steady", draw, t.Power.V)
 	}
 	if time.High > 0 {
 		r.lastLines(s, f, gas, use.Value, oxy, time)
@@ -150,7 +150,7 @@ func (r *rigWork) oneBottle(b job.Bottle) (source.Result[power.Draw], string, er
 }
 
 // drawLine compares what the bottles give with what the torch takes.
-func (r *rigWork) drawLine(s *Section, f figures, d draw, need q.Power) {
+func (r *rigWork) drawLine(s *Section, f figures, label string, d draw, need q.Power) {
 	bottles := "1 bottle"
 	if d.count != 1 {
 		bottles = fmt.Sprintf("%.0f bottles", d.count)
@@ -161,10 +161,10 @@ func (r *rigWork) drawLine(s *Section, f figures, d draw, need q.Power) {
 	}
 	text := fmt.Sprintf("%s%s, %s: %s", bottles, tied, d.at, d.power.Text(r.sys))
 	if d.power >= need*(1-1e-9) {
-		s.figure(one(f, "bottles", "  bottles give, steady", d.power, "enough: "+text, r.sys, d.basis))
+		s.figure(one(f, "bottles", label, d.power, "enough: "+text, r.sys, d.basis))
 		return
 	}
-	s.figure(one(f, "bottles", "  bottles give, steady", d.power, "NOT enough: "+text, r.sys, d.basis))
+	s.figure(one(f, "bottles", label, d.power, "NOT enough: "+text, r.sys, d.basis))
 	wanted := math.Ceil(float64(need/d.one) - 1e-9)
 	s.add(Do, fmt.Sprintf("Tie %.0f such bottles together, or keep them in the warm until you need them, or turn the flame down to %s. Never warm a bottle with the torch.", wanted, d.power.Text(r.sys)), &d.basis)
 }

@@ -105,7 +105,11 @@ func (r *rigWork) airSection() Section {
 		n := string(want.Class)
 		basis := u.basis
 		s.figure(one(f, n, u.Name+" wants", want.Flow, fmt.Sprintf("%s at %s, hose %s bore", want.Flow.Text(r.sys), want.Pressure.Text(r.sys), want.Hose.Text(r.sys)), r.sys, basis))
-		s.figure(Figure{ID: f.id(n + "-have"), Label: "  on the truck", Unit: "1", Text: r.airText(u), Basis: basis})
+		if have := r.kit().Air.Flow; have.Known {
+			s.figure(one(f, n+"-have", "  on the truck", have.V, r.airText(u), r.sys, basis))
+		} else {
+			s.add(Note, "On the truck "+r.airText(u)+".", &basis)
+		}
 		s.figure(between(f, n+"-power", "  compressor by the table", q.Of[q.Power]{Low: want.Intermittent, High: want.Steady},
 			fmt.Sprintf("%.3g hp off and on, %.3g hp steady", float64(want.Intermittent/q.Horsepower), float64(want.Steady/q.Horsepower)), r.sys, basis))
 	}

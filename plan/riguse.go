@@ -254,6 +254,18 @@ type reason struct {
 	text string
 }
 
+// numbers are the current that the source holds or, where its plate is not
+// known, the band that is wanted.
+func (u *askedUse) numbers(f *Figure) {
+	if u.Held != nil {
+		held := float64(*u.Held)
+		f.Value = &held
+		return
+	}
+	low, high := float64(u.Amps.Low), float64(u.Amps.High)
+	f.Low, f.High = &low, &high
+}
+
 // lines writes one use into its section.
 func (u *askedUse) lines(s *Section, f figures, n int, several bool) {
 	text := u.short()
@@ -261,10 +273,11 @@ func (u *askedUse) lines(s *Section, f figures, n int, several bool) {
 		text += "; not on the truck"
 	}
 	fig := Figure{ID: f.id(fmt.Sprint(n)), Label: u.Name, Unit: "A", Text: text, Basis: u.basis}
-	if u.Held != nil {
-		held := float64(*u.Held)
-		fig.Value = &held
+	if u.Unknown != "" {
+		s.add(Note, u.Name+" "+text+".", nil)
+		return
 	}
+	u.numbers(&fig)
 	s.figure(fig)
 	if len(u.For) > 0 {
 		s.add(Note, "Wanted: "+strings.Join(u.For, "; ")+".", nil)
