@@ -59,6 +59,7 @@ func DrawWeld(s Weld, f Frame) (*draw.Drawing, error) {
 		column = 0
 	}
 	scale := min((p.Width-column-4)/(2*half), p.High/(up-down), 8)
+	column = min(column, wide+26) // the names stand close beside the weld
 	c := cross{scale: scale, x0: (p.Width-column-2*half*scale)/2 + half*scale, y0: 4 + up*scale}
 
 	p.ground(c, sec, half)
@@ -69,7 +70,7 @@ func DrawWeld(s Weld, f Frame) (*draw.Drawing, error) {
 			foot = p.para(4, foot, n)
 		}
 	} else {
-		column = p.layerColumn(c, layers, names, c.x0+half*scale+2, p.Width-wide-2)
+		column = p.layerColumn(c, layers, names, c.x0+half*scale+2, min(p.Width-wide-2, c.x0+half*scale+24))
 	}
 	for _, b := range hidden(s.Beads) {
 		foot += p.small() * 1.4

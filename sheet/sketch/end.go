@@ -27,7 +27,7 @@ func DrawEnd(s End, f Frame) *draw.Drawing {
 	t, depth, beyond, ramp := mm(s.Thickness), mm(s.Depth), mm(s.Beyond), mm(s.Ramp)
 	before, after := 0.45*beyond, 0.3*beyond
 	total := before + beyond + ramp + after
-	const left, right = 26.0, 24.0 // room for upright dimensions
+	left, right := p.sideWidth(s.DepthText, p.t("end.depth"))+2, p.sideWidth(s.ThickText, p.t("end.thick"))+2
 	scale := min((p.Width-left-right)/total, p.High/t, 2)
 	x := func(at float64) float64 { return left + (at+before)*scale } // from the crack's end
 
@@ -73,6 +73,23 @@ func DrawEnd(s End, f Frame) *draw.Drawing {
 	p.side(x(last)+3, y(0), y(bottom), x(last), s.ThickText, p.t("end.thick"), false)
 	p.scaleNote(foot+p.small()*1.3, scaleText(scale))
 	return p.finish(foot + p.small()*1.3 + 2)
+}
+
+// sideWidth is the room that an upright dimension with its label takes beside
+// the steel.
+func (p *page) sideWidth(label Label, what string) float64 {
+	if label.Lead == "" {
+		return 0
+	}
+	wide := 0.0
+	for i, s := range append(label.lines(), what) {
+		t := draw.Text{S: s, Size: p.small()}
+		if i == 0 {
+			t.Size, t.Bold = p.Size, true
+		}
+		wide = max(wide, t.Width())
+	}
+	return wide + 6.5
 }
 
 // side is an upright dimension beside the steel, its label under it in short

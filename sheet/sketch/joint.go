@@ -73,7 +73,8 @@ func DrawJoint(s Joint, f Frame) (*draw.Drawing, error) {
 	if g.Backing == joint.NoBacking {
 		backing = 0
 	}
-	const sides = 27 // room for upright dimensions on each side
+	// room for upright dimensions on each side
+	sides := max(p.sideWidth(s.First.Depth, p.t("joint.depth")), p.sideWidth(s.Second.Depth, p.t("joint.depth2")), p.sideWidth(s.Thick, p.t("joint.thick"))) + 2
 	high := sec.top - sec.bottom + backing
 	scale := min((p.Width-2*sides)/(2*sec.half), p.High/high, 4)
 	c := cross{scale: scale, x0: p.Width / 2}

@@ -89,6 +89,15 @@ func (s Part) spans() spans {
 	return v
 }
 
+// endsInMetal says that the groove's right end lies in the metal with room for
+// the heated band beyond it.
+func (s Part) endsInMetal(at spans) bool {
+	if s.Ramps == 0 {
+		return false
+	}
+	return s.Edges == 0 || !s.Width.Known || at.surface[1]+max(mm(s.Band), mm(s.ReadAt)) <= mm(s.Width.V)
+}
+
 // DrawPart draws the part.
 func DrawPart(s Part, f Frame) *draw.Drawing {
 	p := f.begin(f.filled().t("part.title"), "")
@@ -107,7 +116,7 @@ func DrawPart(s Part, f Frame) *draw.Drawing {
 		high = min(high, mm(w.V)+4)
 	}
 	across := top/2 + reach + pad/2
-	v := p.fitPart(low, high, across, reach, at)
+	v := p.fitPart(s, low, high, across, reach, at)
 
 	// rows above: full depth outside, crack inside
 	y := 3.0
@@ -155,8 +164,16 @@ func DrawPart(s Part, f Frame) *draw.Drawing {
 
 // fitPart chooses the scale; where the heated band would be too narrow to read
 // the middle of the groove is left out.
-func (p *page) fitPart(low, high, across, reach float64, at spans) partView {
+func (p *page) fitPart(s Part, low, high, across, reach float64, at spans) partView {
 	room := p.Width - 4
+	beside := 0.0
+	if !s.endsInMetal(at) { // the upright measures stand to the right
+		beside = p.sideWidth(s.ReadText, p.t("part.readat"))
+		if s.Band > 0 {
+			beside = max(beside, p.sideWidth(s.BandText, p.t("part.band")))
+		}
+		room -= beside + 4
+	}
 	scale := min(room/(high-low), p.High/(2*across), 2)
 	v := partView{scale: scale, low: low}
 	if reach*scale < leastBand && reach > 0 {
@@ -167,7 +184,7 @@ func (p *page) fitPart(low, high, across, reach float64, at spans) partView {
 			v.cutA, v.cutB = mid-out/2, mid+out/2
 		}
 	}
-	v.left = (p.Width - (v.x(high) - v.x(low))) / 2
+	v.left = (p.Width - beside - (v.x(high) - v.x(low))) / 2
 	return v
 }
 
@@ -204,6 +221,9 @@ func (p *page) plate(s Part, v partView, low, high, upper, lower float64) {
 // torn is the thin wavy line where a drawing stops but the part goes on.
 func torn(a, b draw.Pt) draw.Poly {
 	long := math.Hypot(b.X-a.X, b.Y-a.Y)
+	if long < 1e-9 {
+		return draw.Poly{}
+	}
 	n := max(8, int(long/1.5))
 	var pts []draw.Pt
 	for i := 0; i <= n; i++ {
@@ -256,6 +276,8 @@ func (p *page) rowsBelow(s Part, v partView, at spans, lower float64) float64 {
 			r.what = p.t("part.ramp-one")
 		}
 		rows = append(rows, r)
+	}
+	if s.endsInMetal(at) {
 		if s.ReadAt > 0 {
 			rows = append(rows, row{from: v.x(end), to: v.x(end + mm(s.ReadAt)), toY: v.middle, label: s.ReadText, what: p.t("part.readat")})
 		}
@@ -298,19 +320,23 @@ func (p *page) reading(s Part, v partView, at spans) {
 	for _, x := range places {
 		p.add(readingMark(draw.At(v.x(x), v.y(-off))), readingMark(draw.At(v.x(x), v.y(off))))
 	}
-	if s.Ramps > 0 {
+	if s.endsInMetal(at) {
 		p.add(readingMark(draw.At(v.x(at.surface[1]+r), v.middle)))
 	}
 	if s.Ramps > 1 {
 		p.add(readingMark(draw.At(v.x(at.surface[0]-r), v.middle)))
 	}
-	if s.Ramps > 0 {
+	if s.endsInMetal(at) {
 		return
 	}
-	x := v.x(a) + 12
-	p.upright(x, v.y(-mm(s.Top)/2), v.y(-off), s.ReadText, p.t("part.readat"))
+	// no end of the groove to measure from: beside the part
+	edge := v.x(at.full[1])
+	if s.Edges == 1 && s.Width.Known {
+		edge = v.x(mm(s.Width.V))
+	}
+	p.side(edge+4, v.y(-mm(s.Top)/2), v.y(-off), edge, s.ReadText, p.t("part.readat"), false)
 	if s.Band > 0 {
-		p.upright(x, v.y(mm(s.Top)/2), v.y(mm(s.Top)/2+mm(s.Band)), s.BandText, p.t("part.band"))
+		p.side(edge+4, v.y(mm(s.Top)/2), v.y(mm(s.Top)/2+mm(s.Band)), edge, s.BandText, p.t("part.band"), false)
 	}
 }
 

@@ -222,6 +222,9 @@ func sign(v float64) float64 {
 // zigzag is the line of a crack between two points.
 func zigzag(a, b draw.Pt, pen draw.Pen) draw.Poly {
 	long := math.Hypot(b.X-a.X, b.Y-a.Y)
+	if long < 1e-9 {
+		return draw.Poly{}
+	}
 	n := max(4, int(long/2.2))
 	pts := []draw.Pt{a}
 	for i := 1; i < n; i++ {

@@ -79,9 +79,21 @@ func pairOf(match string) string {
 	figure := strings.TrimSuffix(strings.TrimPrefix(match, m[1]), m[6])
 	us := ""
 	if m[5] == "mm" {
-		us = q.Of[q.Length]{Low: q.Length(low) * q.Millimetre, High: q.Length(high) * q.Millimetre}.In(q.US)
+		us = q.Of[q.Length]{Low: tape(low), High: tape(high)}.In(q.US)
 	} else {
 		us = q.Of[q.Temperature]{Low: q.Temperature(low), High: q.Temperature(high)}.In(q.US)
 	}
 	return m[1] + us + " (" + figure + ")" + m[6]
+}
+
+// tape gives a length in mm as it is read off an inch tape.
+func tape(mm float64) q.Length {
+	l := q.Length(mm) * q.Millimetre
+	switch {
+	case l < 6*q.Millimetre:
+		return max(q.Inch/32, q.RoundTo(l, q.Inch/32))
+	case l < 100*q.Millimetre:
+		return q.RoundTo(l, q.Inch/16)
+	}
+	return q.RoundTo(l, q.Inch/4)
 }

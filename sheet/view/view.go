@@ -208,6 +208,23 @@ type Drawings struct {
 	Part, End, Joint, Weld, Order *draw.Drawing // nil where the plan has nothing to show
 }
 
+// Named is a drawing with its name.
+type Named struct {
+	Name    string
+	Drawing *draw.Drawing
+}
+
+// All gives the drawings there are, in the order of the work.
+func (d Drawings) All() []Named {
+	var all []Named
+	for _, n := range []Named{{"part", d.Part}, {"end", d.End}, {"joint", d.Joint}, {"weld", d.Weld}, {"order", d.Order}} {
+		if n.Drawing != nil {
+			all = append(all, n)
+		}
+	}
+	return all
+}
+
 // Draw draws all of a place in one frame.
 func (it Item) Draw(f sketch.Frame) (Drawings, error) {
 	var d Drawings

@@ -8,9 +8,9 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"math"
 	"net/http"
 	"strconv"
-	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 
@@ -18,30 +18,12 @@ import (
 	"soundmetal/sheet/draw/font"
 )
 
-// Doc is a paper: its pages and what a reader program shows about it.
-type Doc struct {
-	Title   string
-	Subject string
-	Author  string
-	Lang    string    // of the words: en
-	Date    time.Time // when it was made; part of the file, so pass it in
-	Pages   []*draw.Drawing
-	Marks   []Mark
-}
-
-// Mark is a place that a reader program lists.
-type Mark struct {
-	Page  int // from 0
-	Y     float64
-	Title string
-}
-
 const pointsPerMM = 72 / 25.4
 
 var families = [...]string{font.Regular: "regular", font.Bold: "bold", font.Other: "other"}
 
 // Write writes the file.
-func Write(w io.Writer, d Doc) error {
+func Write(w io.Writer, d draw.Doc) error {
 	if len(d.Pages) == 0 {
 		return fmt.Errorf("a paper needs at least one page")
 	}
@@ -89,7 +71,7 @@ func Write(w io.Writer, d Doc) error {
 }
 
 // Bytes gives the file as bytes.
-func Bytes(d Doc) ([]byte, error) {
+func Bytes(d draw.Doc) ([]byte, error) {
 	var b bytes.Buffer
 	err := Write(&b, d)
 	return b.Bytes(), err
@@ -122,6 +104,12 @@ func (s *sink) End() {}
 
 // Path paints a path.
 func (s *sink) Path(pts []draw.Pt, closed bool, pen draw.Pen, fill draw.Tone) {
+	for _, p := range pts {
+		if math.IsNaN(p.X+p.Y) || math.IsInf(p.X+p.Y, 0) {
+			s.f.SetErrorf("a line on page %d has no place: %v", s.page+1, p)
+			return
+		}
+	}
 	style := ""
 	if fill != draw.None {
 		style = "F"

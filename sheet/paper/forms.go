@@ -1,0 +1,112 @@
+package paper
+
+import (
+	"soundmetal/plan"
+	"soundmetal/sheet/draw"
+	"soundmetal/sheet/sketch"
+	"soundmetal/sheet/view"
+)
+
+// The forms below are money papers and the record as far as the plan fills them;
+// prices, readings and signatures are blanks to be filled by hand.
+
+// heads takes both parties and the job from the source.
+func (s Source) heads(o Options) Heads {
+	h := Heads{Number: o.Number, To: Party{s.Job.Customer.Name, s.Job.Customer.Address, s.Job.Customer.Phone},
+		Job: s.Plan.Job, Machine: join(", ", s.Plan.Machine, s.Job.Machine.Model), Place: s.Plan.Place, Form: true}
+	if s.Shop != nil {
+		h.From = Party{s.Shop.Name, s.Shop.Address, s.Shop.Phone}
+	}
+	return h
+}
+
+// scope says in plain words what is done at each place.
+func (s Source) scope(o Options, items []view.Item) (do, not []string) {
+	for _, it := range items {
+		switch {
+		case !it.Plan.Planned:
+			not = append(not, it.Name()+": "+o.Words.T("forms.not-planned"))
+		case it.Plan.Groove == nil:
+			not = append(not, it.Name()+": "+o.Words.T("forms.not-known"))
+		default:
+			do = append(do, it.Name()+": "+o.Words.T("forms.scope", it.Text("cut.length"), it.Text("after.hold")))
+		}
+	}
+	return do, append(not, o.Words.T("forms.hidden"))
+}
+
+// QuoteForm is a quote to fill in by hand.
+func QuoteForm(s Source, o Options) (draw.Doc, error) {
+	o = s.options(o)
+	items, err := s.items(o)
+	if err != nil {
+		return draw.Doc{}, err
+	}
+	q := Quote{Heads: s.heads(o), Terms: []string{o.Words.T("forms.change-term"), o.Words.T("forms.record-term")}}
+	q.Scope, q.Excluded = s.scope(o, items)
+	if s.Shop != nil {
+		q.Valid = s.Shop.Prices.Validity
+	}
+	return QuotePaper(q, o)
+}
+
+// ChangeForm is a change order to fill in by hand.
+func ChangeForm(s Source, o Options) (draw.Doc, error) {
+	o = s.options(o)
+	if _, err := s.items(o); err != nil {
+		return draw.Doc{}, err
+	}
+	return ChangePaper(Change{Heads: s.heads(o), Else: []string{o.Words.T("forms.no-means")}}, o)
+}
+
+// InvoiceForm is an invoice to fill in by hand.
+func InvoiceForm(s Source, o Options) (draw.Doc, error) {
+	o = s.options(o)
+	if _, err := s.items(o); err != nil {
+		return draw.Doc{}, err
+	}
+	return InvoicePaper(Invoice{Heads: s.heads(o)}, o)
+}
+
+// recordFigures are the figures of the plan that are held against what was done.
+var recordFigures = []string{"cut.length", "cut.depth", "joint.angle", "joint.top-width", "joint.opening", "filler.root.core", "filler.root.run",
+	"filler.fill.core", "filler.fill.run", "heat.preheat", "heat.interpass", "heat.band", "passes.beads", "passes.rods", "after.postheat", "after.hold"}
+
+// RecordForm is a repair record to fill in by hand, with the figures as planned.
+func RecordForm(s Source, o Options) (draw.Doc, error) {
+	o = s.options(o)
+	items, err := s.items(o)
+	if err != nil {
+		return draw.Doc{}, err
+	}
+	r := Record{Heads: s.heads(o), Serial: s.Job.Machine.Serial}
+	if h := s.Job.Machine.Hours; h.Known {
+		r.Hours = h.V.In(o.Units)
+	}
+	for _, it := range items {
+		if !it.Plan.Planned || it.Plan.Groove == nil {
+			continue
+		}
+		item := RecordItem{Name: it.Name()}
+		if p, ok := it.Part(); ok {
+			item.Drawings = append(item.Drawings, sketch.DrawPart(p, sketch.Frame{Width: o.Size.W - 2*margin, High: 40, Size: 3.4, Words: o.Words}))
+		}
+		for _, name := range recordFigures {
+			if fig, ok := it.Figure(name); ok {
+				item.Rows = append(item.Rows, RecordRow{What: fig.Label, Planned: view.Lead(fig.Text, o.Units)})
+			}
+		}
+		for _, l := range afterLines(it) {
+			if lineID(l) == "after-next-look" {
+				item.NextLook = append(item.NextLook, view.Lead(l.Text, o.Units))
+			}
+		}
+		r.Items = append(r.Items, item)
+	}
+	return RecordPaper(r, o)
+}
+
+func afterLines(it view.Item) []plan.Line {
+	s, _ := section(it, "after")
+	return s.Lines
+}

@@ -1,0 +1,277 @@
+package paper
+
+import (
+	"soundmetal/sheet/draw"
+	"soundmetal/sheet/draw/font"
+)
+
+// The sheets below go to the customer. Their structs hold what he may see and
+// nothing else: there is no field for cost or margin, so none can be printed.
+// Amounts come ready-made as text; this package adds nothing up.
+
+// Party is one side of a paper.
+type Party struct{ Name, Address, Phone string }
+
+// MoneyLine is one line with its amount, both as they are printed.
+type MoneyLine struct{ What, Quantity, Amount string }
+
+// Heads are what every money paper has on top. Form says that empty fields are
+// printed as blanks to be filled by hand; otherwise they are left out.
+type Heads struct {
+	Number              string
+	From, To            Party
+	Job, Machine, Place string
+	Form                bool
+}
+
+// Quote is an offer.
+type Quote struct {
+	Heads
+	Valid    string // until when
+	Scope    []string
+	Lines    []MoneyLine
+	Sums     []MoneyLine // last one: the total
+	Range    string      // what the total may move between, and why
+	Excluded []string
+	Terms    []string
+}
+
+// Change is a change order: more damage was found, and he says yes or no.
+type Change struct {
+	Heads
+	Quote  string // number of the quote it changes
+	Found  string
+	Why    string
+	Work   []string
+	Before MoneyLine
+	Now    MoneyLine
+	More   MoneyLine
+	Else   []string // what can be done instead, and what follows from a no
+	Photos []Photo
+}
+
+// Invoice is the bill.
+type Invoice struct {
+	Heads
+	Quote  string
+	Due    string
+	Lines  []MoneyLine
+	Sums   []MoneyLine
+	PayTo  []string
+	Notes  []string
+	Record string // number of the repair record that goes with it
+}
+
+// QuotePaper prints a quote.
+func QuotePaper(q Quote, o Options) (draw.Doc, error) {
+	f := moneyFlow(o, q.Heads, "quote.title")
+	if q.Valid != "" || q.Form {
+		f.rows([]figure{{f.t("quote.valid"), q.Valid}}, 0.3)
+	}
+	f.list("quote.scope", q.Scope, q.Form, 3)
+	f.moneyTable(q.Lines, q.Sums, q.Form)
+	f.para(q.Range, style{after: 1.5})
+	f.list("quote.excluded", q.Excluded, q.Form, 2)
+	f.list("quote.terms", q.Terms, false, 0)
+	f.keep(func() {
+		f.heading(f.t("quote.accept"))
+		f.para(f.t("quote.accept-text"), style{after: 1})
+		f.blanks(2, f.t("money.name"), f.t("money.signature-day"))
+	})
+	return f.finish(f.t("money.caution")), nil
+}
+
+// ChangePaper prints a change order.
+func ChangePaper(c Change, o Options) (draw.Doc, error) {
+	f := moneyFlow(o, c.Heads, "change.title")
+	if c.Quote != "" || c.Form {
+		f.rows([]figure{{f.t("change.quote"), c.Quote}}, 0.3)
+	}
+	f.field("change.found", c.Found, c.Form, 3)
+	f.field("change.why", c.Why, c.Form, 2)
+	f.list("change.work", c.Work, c.Form, 3)
+	if err := f.photos(c.Photos); err != nil {
+		return draw.Doc{}, err
+	}
+	sums := []MoneyLine{{What: f.t("change.before"), Amount: c.Before.Amount}, {What: f.t("change.more"), Amount: c.More.Amount}, {What: f.t("change.now"), Amount: c.Now.Amount}}
+	f.sums(sums, c.Form)
+	f.list("change.else", c.Else, false, 0)
+	f.keep(func() {
+		f.heading(f.t("change.answer"))
+		f.tick(f.t("change.yes"), false)
+		f.tick(f.t("change.no"), false)
+		f.blanks(2, f.t("money.name"), f.t("money.signature-day"), f.t("change.how"), f.t("change.words"))
+	})
+	return f.finish(f.t("money.caution")), nil
+}
+
+// InvoicePaper prints an invoice.
+func InvoicePaper(i Invoice, o Options) (draw.Doc, error) {
+	f := moneyFlow(o, i.Heads, "invoice.title")
+	var rows []figure
+	for _, r := range []figure{{f.t("invoice.due"), i.Due}, {f.t("change.quote"), i.Quote}, {f.t("invoice.record"), i.Record}} {
+		if r.text != "" || i.Form {
+			rows = append(rows, r)
+		}
+	}
+	f.rows(rows, 0.3)
+	f.moneyTable(i.Lines, i.Sums, i.Form)
+	f.list("invoice.pay", i.PayTo, i.Form, 2)
+	f.list("invoice.notes", i.Notes, false, 0)
+	return f.finish(f.t("money.caution")), nil
+}
+
+// moneyFlow begins a paper with both parties and the job.
+func moneyFlow(o Options, h Heads, title string) *flow {
+	o = o.filled()
+	name := o.Words.T(title)
+	head := name
+	if h.Number != "" {
+		head += " " + h.Number
+	}
+	f := newFlow(o, 1, head+" · "+h.Job, h.Job)
+	f.doc.Author = h.From.Name
+	f.titleBlock(h.From.Name, "", h.From.Address, h.From.Phone)
+	f.space(1)
+	f.columns(34, []float64{1, 1}, func() {
+		f.para(f.t("money.to"), style{size: smallSize})
+		f.party(h.To, h.Form)
+	}, func() {
+		f.para(name, style{size: titleSize, bold: true})
+		rows := []figure{{f.t("money.number"), h.Number}, {f.t("money.date"), o.date()}}
+		for _, r := range rows {
+			if r.text != "" || h.Form {
+				f.rows([]figure{r}, 0.3)
+				f.space(-1.5)
+			}
+		}
+	})
+	f.space(2)
+	var rows []figure
+	for _, r := range []figure{{f.t("money.job"), h.Job}, {f.t("money.machine"), h.Machine}, {f.t("money.place"), h.Place}} {
+		if r.text != "" || h.Form {
+			rows = append(rows, r)
+		}
+	}
+	f.rows(rows, 0.3)
+	return f
+}
+
+func (f *flow) party(p Party, form bool) {
+	if p.Name == "" && form {
+		f.lines(2)
+		return
+	}
+	f.para(p.Name, style{size: headingSize, bold: true})
+	f.para(p.Address, style{})
+	f.para(p.Phone, style{})
+}
+
+// list is a heading with points under it; an empty one is left out, or has lines
+// to write on.
+func (f *flow) list(key string, points []string, form bool, blank int) {
+	if len(points) == 0 && !form {
+		return
+	}
+	f.heading(f.t(key))
+	for _, p := range points {
+		size := f.size(bodySize)
+		f.need(draw.LineHeight(size))
+		f.add(draw.Circle(draw.At(f.x+1.4, f.y+draw.LineHeight(size)*0.55), 0.6, draw.Pen{}, draw.Black))
+		f.para(p, style{indent: 4.5, after: 0.8})
+	}
+	if len(points) == 0 {
+		f.lines(blank)
+	}
+}
+
+func (f *flow) field(key, text string, form bool, blank int) {
+	if text == "" && !form {
+		return
+	}
+	f.heading(f.t(key))
+	if text == "" {
+		f.lines(blank)
+		return
+	}
+	f.para(text, style{after: 1})
+}
+
+// moneyTable is the lines with their amounts and the sums under them.
+func (f *flow) moneyTable(lines, sums []MoneyLine, form bool) {
+	if len(lines) == 0 && len(sums) == 0 && !form {
+		return
+	}
+	amount := f.amountWidth(append(append([]MoneyLine{}, lines...), sums...))
+	quantity := 0.0
+	for _, l := range lines {
+		quantity = max(quantity, min(46, font.Width(l.Quantity, false)*f.size(bodySize)+4))
+	}
+	if form {
+		quantity = max(quantity, 30)
+	}
+	cols := []column{{name: f.t("money.what"), share: f.w - amount - quantity}, {name: f.t("money.quantity"), share: quantity, right: true}, {name: f.t("money.amount"), share: amount, right: true}}
+	if quantity == 0 {
+		cols = []column{cols[0], cols[2]}
+	}
+	var rows [][]string
+	for _, l := range lines {
+		row := []string{l.What, l.Quantity, l.Amount}
+		if quantity == 0 {
+			row = []string{l.What, l.Amount}
+		}
+		rows = append(rows, row)
+	}
+	f.space(1)
+	f.table(cols, rows, bodySize)
+	if len(lines) == 0 {
+		f.lines(6)
+	}
+	f.sums(sums, form)
+}
+
+// amountWidth is the room for the widest amount, at most a third of the page.
+func (f *flow) amountWidth(all []MoneyLine) float64 {
+	w := 28.0
+	for _, l := range all {
+		w = max(w, font.Width(l.Amount, true)*f.size(headingSize)+4)
+	}
+	return min(w, f.w/3)
+}
+
+// sums are flush right; the last one is the total.
+func (f *flow) sums(all []MoneyLine, form bool) {
+	if len(all) == 0 && form {
+		all = []MoneyLine{{What: f.t("money.net")}, {What: f.t("money.tax")}, {What: f.t("money.total")}}
+	}
+	if len(all) == 0 {
+		return
+	}
+	amount := f.amountWidth(all)
+	for i, s := range all {
+		last := i == len(all)-1
+		size := f.size(bodySize)
+		if last {
+			size = f.size(headingSize)
+		}
+		names := wrap(s.What, size, last, f.w*0.6)
+		amounts := wrap(s.Amount, size, last, amount)
+		h := float64(max(len(names), len(amounts)))*draw.LineHeight(size) + 1.4
+		if s.Amount == "" {
+			h = max(h, 8)
+		}
+		f.need(h)
+		for k, n := range names {
+			f.add(draw.Text{At: draw.At(f.x+f.w-amount-4, f.y+float64(k+1)*draw.LineHeight(size)-size*0.2), S: n, Size: size, Bold: last, Anchor: draw.End})
+		}
+		for k, a := range amounts {
+			f.add(draw.Text{At: draw.At(f.x+f.w-1.2, f.y+float64(k+1)*draw.LineHeight(size)-size*0.2), S: a, Size: size, Bold: last, Anchor: draw.End})
+		}
+		f.y += h
+		if s.Amount == "" {
+			f.writingLine(f.x+f.w-amount, f.y-0.6, amount)
+		}
+	}
+	f.add(draw.Line{A: draw.At(f.x+f.w-amount, f.y), B: draw.At(f.x+f.w, f.y), Pen: draw.Normal})
+	f.space(2.5)
+}
