@@ -32,3 +32,24 @@ func BenchmarkBill(b *testing.B) {
 		}
 	}
 }
+
+// What the load list of a plan costs.
+func BenchmarkQuantities(b *testing.B) {
+	c, s := quarry(b), demoShop(b)
+	c.Items = append(c.Items, screen(), screen())
+	for b.Loop() {
+		if _, err := Quantities(c, s, 0); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkHours(b *testing.B) {
+	c, s := quarry(b), demoShop(b)
+	c.Items = append(c.Items, screen(), screen())
+	for b.Loop() {
+		if _, err := Hours(c, s); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

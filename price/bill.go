@@ -7,6 +7,7 @@ import (
 
 	"soundmetal/job"
 	q "soundmetal/quantity"
+	"soundmetal/source"
 )
 
 // Kind sorts the lines of a bill.
@@ -20,9 +21,11 @@ const (
 	Rods      Kind = "rods"
 	Carbons   Kind = "carbons"
 	Gas       Kind = "gas"
+	Backing   Kind = "backing"
 	Discs     Kind = "discs"
 	Fuel      Kind = "fuel"
 	Tests     Kind = "tests"
+	Waste     Kind = "waste"
 	ByHand    Kind = "extra"
 	Allowance Kind = "allowance"
 )
@@ -39,6 +42,7 @@ type Line struct {
 	Cost     Amount          `json:"cost"` // the shop's own: never shown to the customer
 	Untaxed  bool            `json:"untaxed,omitempty"`
 	Missing  string          `json:"missing,omitempty"`
+	Basis    source.Basis    `json:"basis"`
 }
 
 // Bill is lines that add up.
@@ -125,7 +129,29 @@ func (b *biller) add(id string, kind Kind, text string, s step, n float64, unit 
 	if l.Missing != "" {
 		b.bill.Missing = append(b.bill.Missing, text+": "+l.Missing)
 	}
+	l.Basis = b.basis(l, s, r, material)
 	b.bill.Lines = append(b.bill.Lines, l)
+}
+
+// basis tells how a line came about.
+func (b *biller) basis(l Line, s step, r rate, material bool) source.Basis {
+	w := source.Basis{Method: "bill-line", Title: l.Text, Formula: "quantity in whole steps × price", Ref: s.ref,
+		Inputs: []source.Input{{Name: r.field, Text: r.value.String(), From: "shop.yaml"}},
+		Why:    "A line that can be checked is a line that is paid.", Skip: "The customer adds it up and finds another sum."}
+	if !r.known {
+		w.Inputs[0].Text, w.Inputs[0].From = "not given", ""
+	}
+	if s.note != "" {
+		w.Notes = append(w.Notes, s.note)
+	}
+	if material && b.p.markup.known {
+		w.Inputs = append(w.Inputs, source.Input{Name: b.p.markup.field, Text: b.p.markup.value.String() + " %", From: "shop.yaml"})
+		w.Formula = "quantity in whole steps × price with markup"
+	}
+	if l.Missing == "" {
+		w.Steps = []source.Step{{Name: "amount", With: trim(fmt.Sprintf("%s %s", l.Quantity, l.Unit)) + " × " + l.Price.String(), Value: l.Amount.float(), Text: l.Amount.String()}}
+	}
+	return w
 }
 
 // price fills in price, amount and cost.
@@ -161,7 +187,7 @@ func (b *biller) hours(u Used) {
 		return
 	}
 	if p.minimum.known && n > 0 && quantity.Less(p.minimum.value) {
-		b.add("labour", Labour, "labour, least charge", step{exact: p.minimum.value}, 1, "h", p.hour, false)
+		b.add("labour", Labour, "labour, least charge", step{exact: p.minimum.value, ref: source.At("derived", "prices.minimum_hours", source.Derived), note: "not less than the least charge"}, 1, "h", p.hour, false)
 	} else {
 		b.add("labour", Labour, text, hour, n, "h", p.hour, false)
 	}
@@ -209,7 +235,8 @@ func (b *biller) travel(u Used) {
 
 // missing adds a line that cannot be priced.
 func (b *biller) missing(id string, kind Kind, text, says string) {
-	b.bill.Lines = append(b.bill.Lines, Line{ID: id, Kind: kind, Text: text, Missing: says})
+	b.bill.Lines = append(b.bill.Lines, Line{ID: id, Kind: kind, Text: text, Missing: says,
+		Basis: source.Basis{Method: "bill-line", Title: text, Ref: source.At("derived", "shop prices", source.Derived), Notes: []string{says}}})
 	b.bill.Missing = append(b.bill.Missing, text+": "+says)
 }
 
@@ -233,6 +260,8 @@ func (b *biller) material(u Used) {
 		b.add(carbonID(c.Size), Carbons, "carbons "+c.Size.In(p.sys), stepOf("pieces"), stepOf("pieces").count(c.Count), "", p.carbon, true)
 	}
 	b.byUnit("gas", Gas, "heating gas", stepOf("gas-mass"), p.mass, float64(u.Gas), p.gas)
+	b.byUnit("oxygen", Gas, "oxygen", stepOf("gas-volume"), p.gasVolume, float64(u.Oxygen), p.oxygen)
+	b.byUnit("backing", Backing, "steel bar for backing", stepOf("bar-length"), p.bar, float64(u.Backing), p.backing)
 	b.add("discs", Discs, "grinding discs", stepOf("pieces"), stepOf("pieces").count(u.Discs), "", p.disc, true)
 	b.byUnit("fuel", Fuel, "engine fuel", stepOf("fuel-volume"), p.volume, float64(u.Fuel), p.fuel)
 	for _, m := range testMethods {
@@ -244,6 +273,9 @@ func (b *biller) material(u Used) {
 		}
 		b.add("test:"+string(m), Tests, testName(m), stepOf("pieces"), stepOf("pieces").count(n), "", p.test(m), false)
 	}
+	if u.Labour > 0 && p.waste.known && !p.waste.value.IsZero() {
+		b.add("waste", Waste, "waste taken away", stepOf("pieces"), 1, "", p.waste, false)
+	}
 }
 
 // rodStep is one packet, or the step of loose rods.
@@ -252,7 +284,7 @@ func (p *prices) rodStep() step {
 		return stepOf("rod-mass")
 	}
 	f, _ := p.rodPacket.value.Float64()
-	return step{p.rodPacket.value, f}
+	return step{p.rodPacket.value, f, source.At("derived", "prices.rod_packet", source.Derived), "whole packets"}
 }
 
 func testName(m TestMethod) string {

@@ -65,13 +65,13 @@ type Estimated struct {
 	Labour      Spread[q.Time] `json:"labour"`
 	Standby     Spread[q.Time] `json:"standby"`
 	Driving     Spread[q.Time] `json:"driving"`
-	OnSite      Spread[q.Time] `json:"on_site"` // labour and standby
-	Hours       Spread[q.Time] `json:"hours"`   // on site and driving
-	Quantities  []Quantity     `json:"quantities"`
-	Used        Used           `json:"used"`     // planned
-	Bill        Bill           `json:"bill"`     // planned
-	Subtotal    AmountSpread   `json:"subtotal"` // before tax
-	Price       AmountSpread   `json:"price"`    // with tax
+	OnSite      Spread[q.Time] `json:"on_site"`    // labour and standby
+	Hours       Spread[q.Time] `json:"hours"`      // on site and driving
+	Quantities  []Quantity     `json:"quantities"` // of 400 draws, as Quantities gives them
+	Used        Used           `json:"used"`       // planned
+	Bill        Bill           `json:"bill"`       // planned
+	Subtotal    AmountSpread   `json:"subtotal"`   // before tax
+	Price       AmountSpread   `json:"price"`      // with tax
 	NotToExceed Amount         `json:"not_to_exceed"`
 	Drivers     []Driver       `json:"drivers"`      // what drives the spread, most first
 	UnitRates   []UnitRate     `json:"unit_rates"`   // for hidden damage
@@ -136,7 +136,7 @@ func Estimate(c Call, shop job.Shop, o Options) (Estimated, error) {
 	if err := d.money(&e); err != nil {
 		return e, err
 	}
-	e.Quantities = m.quantities(d)
+	e.Quantities = m.quantities(m.uses(o.Seed))
 	if e.Drivers, err = m.swings(d); err != nil {
 		return e, err
 	}
@@ -152,18 +152,18 @@ func Estimate(c Call, shop job.Shop, o Options) (Estimated, error) {
 
 // drawn holds the draws of an estimate, in the order drawn.
 type drawn struct {
-	m                                     *model
-	n                                     int
-	parts                                 [][]int32   // of the columns
-	u                                     [][]float64 // of the columns
-	price                                 []float64   // before tax
-	total                                 []float64   // with tax
-	labour, standby, drive, onSite, hours []float64
-	rods, carbons                         [][]float64
-	gas, discs, fuel, metal, backing      []float64
-	tests                                 [3][]float64
-	second                                int
-	untaxed                               []Kind
+	m                                        *model
+	n                                        int
+	parts                                    [][]int32   // of the columns
+	u                                        [][]float64 // of the columns
+	price                                    []float64   // before tax
+	total                                    []float64   // with tax
+	labour, standby, drive, onSite, hours    []float64
+	rods, carbons                            [][]float64
+	gas, oxygen, discs, fuel, metal, backing []float64
+	tests                                    [3][]float64
+	second                                   int
+	untaxed                                  []Kind
 }
 
 // draw reckons the call n times.
@@ -171,7 +171,7 @@ func (m *model) draw(n int, o Options) *drawn {
 	d := &drawn{m: m, n: n, untaxed: o.Terms.Untaxed}
 	row := func() []float64 { return make([]float64, n) }
 	d.price, d.total, d.labour, d.standby, d.drive, d.onSite, d.hours = row(), row(), row(), row(), row(), row(), row()
-	d.gas, d.discs, d.fuel, d.metal, d.backing = row(), row(), row(), row(), row()
+	d.gas, d.oxygen, d.discs, d.fuel, d.metal, d.backing = row(), row(), row(), row(), row(), row()
 	for i := range d.tests {
 		d.tests[i] = row()
 	}
@@ -192,7 +192,7 @@ func (m *model) draw(n int, o Options) *drawn {
 		}
 		m.run(x, out)
 		d.labour[i], d.standby[i], d.drive[i], d.onSite[i], d.hours[i] = out.labour, out.standby, out.drive, out.onSite, out.total
-		d.gas[i], d.discs[i], d.fuel[i], d.metal[i], d.backing[i] = out.gas, out.discs, out.fuel, out.weldMetal, out.backing
+		d.gas[i], d.oxygen[i], d.discs[i], d.fuel[i], d.metal[i], d.backing[i] = out.gas, out.oxygen, out.discs, out.fuel, out.weldMetal, out.backing
 		for k, v := range out.rods {
 			d.rods[k][i] = v
 		}

@@ -57,6 +57,7 @@ func TestSeedsAgree(t *testing.T) {
 // the same sum, in three currencies and with loose and packed rods.
 func TestDrawsAndBillAgree(t *testing.T) {
 	shop := demoShop(t)
+	shop.Prices.Oxygen, shop.Prices.Backing, shop.Prices.Waste = "0.35", "2.40", "25"
 	yen, loose := shop, shop
 	yen.Prices.Currency, yen.Prices.Hour, yen.Prices.Travel, yen.Prices.Rod = "JPY", "9506", "45", "980"
 	loose.Prices.RodPacket, loose.Prices.TravelHour, loose.Prices.Fuel, loose.Units = "", "61,50", "1.759", job.SI
@@ -66,6 +67,7 @@ func TestDrawsAndBillAgree(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			c := quarry(t)
 			c.Items = append(c.Items, screen())
+			c.Items[1].Oxygen, c.Items[1].Backing, c.Items[1].PostHeat = Between[q.Flow](0.002, 0.003, 0.004), Exactly(330*q.Millimetre), Exactly(q.Hour)
 			c.Extra = []Extra{{Name: "steel", Price: "33.35", Material: true}, {Name: "lift", Price: "120"}}
 			m, err := newModel(c, s)
 			if err != nil {

@@ -27,7 +27,8 @@ const (
 // worst. What may be hidden is in the estimate, not here.
 type Step struct {
 	ID    string        `json:"id"`
-	Item  string        `json:"item,omitempty"` // name of the place; empty for the whole call
+	Item  string        `json:"item,omitempty"`  // name of the place; empty for the whole call
+	Place int           `json:"place,omitempty"` // its number in the call, from 1
 	Label string        `json:"label"`
 	Bill  Billing       `json:"bill"`
 	Time  Range[q.Time] `json:"time"`
@@ -97,7 +98,7 @@ func (m *model) hours() []Step {
 		}
 		s := Step{ID: info.id, Label: text.label, Bill: text.bill, Time: Range[q.Time]{q.Time(low), q.Time(likely), q.Time(high)}}
 		if info.item >= 0 {
-			s.Item = m.items[info.item].w.name(info.item)
+			s.Item, s.Place = m.items[info.item].w.name(info.item), info.item+1
 		}
 		if info.id == "again" && e[1].second {
 			s.Label += " for the final test"

@@ -38,6 +38,7 @@ func drawWork(t *rapid.T) Work {
 	w.Remove = Between(w.Crack.Low+end, w.Crack.Likely+end, w.Crack.High+end)
 	if rapid.Bool().Draw(t, "preheated") {
 		w.Preheat, w.TorchGas = drawRange[q.Time](t, "preheat", 2000), drawRange[q.MassRate](t, "gas", 0.001)
+		w.Oxygen = drawRange[q.Flow](t, "oxygen", 0.005)
 	}
 	for range rapid.IntRange(0, 2).Draw(t, "rod sizes") {
 		w.Rods = append(w.Rods, RodNeed{"E7018-H4R", q.Length(rapid.SampledFrom([]float64{2.4, 3.2, 4}).Draw(t, "core")) * q.Millimetre, drawRange[float64](t, "rods", 60), 32 * q.Gram, drawRange[q.Time](t, "arc", 60)})
@@ -73,9 +74,12 @@ func drawShop(t *rapid.T) job.Shop {
 	}
 	s := job.Shop{Units: rapid.SampledFrom([]job.Units{job.US, job.SI}).Draw(t, "units")}
 	s.Prices = job.Prices{Currency: rapid.SampledFrom([]string{"USD", "JPY", "KWD"}).Draw(t, "currency"), Hour: price("hour"), CallOut: price("call-out"), Standby: price("standby"),
-		Rod: price("rod"), Carbon: price("carbon"), Gas: price("gas"), Disc: price("disc"), Fuel: price("fuel"), PT: price("pt"), MT: price("mt"),
+		Rod: price("rod"), Carbon: price("carbon"), Gas: price("gas"), Disc: price("disc"), Fuel: price("fuel"), Oxygen: price("oxygen"), Backing: price("backing"), Waste: rapid.SampledFrom([]string{"", "0", "25"}).Draw(t, "waste"), PT: price("pt"), MT: price("mt"),
 		Markup: rapid.SampledFrom([]string{"", "15", "33,3"}).Draw(t, "markup"), Tax: rapid.SampledFrom([]string{"", "7.25", "19"}).Draw(t, "tax"),
 		Minimum: rapid.SampledFrom([]string{"", "3"}).Draw(t, "minimum"), RodPacket: rapid.SampledFrom([]string{"", "10"}).Draw(t, "packet")}
+	if rapid.Bool().Draw(t, "own rods") {
+		s.Factors.Rods = q.Known(q.Ratio(rapid.Float64Range(0.5, 2).Draw(t, "rods used")))
+	}
 	if rapid.IntRange(0, 9).Draw(t, "gap") == 0 { // prices are missing now and then
 		s.Prices.Standby, s.Prices.Gas, s.Prices.MT = "", "", ""
 	}

@@ -170,10 +170,13 @@ func spreadOf(y []float64) float64 {
 }
 
 // Shop turns the learned figures into the shop file's factors: the operating
-// factor of good access, the time for 100 mm, the part of the torch's heat. A
+// factor of good access, rods over those planned, the time for 100 mm, the part of the torch's heat. A
 // figure without jobs stays as it was. The torch's handbook efficiency is that
 // of his kind of torch, given by the caller.
 func (f Factors) Shop(old job.Factors, torch q.Ratio) job.Factors {
+	if f.Rods.N > 0 {
+		old.Rods = q.Known(f.Rods.Used)
+	}
 	if f.Bead.N > 0 {
 		old.OperatingFactor = q.Known(min(q.Ratio(pick(operatingRows, "operating.csv", "site").likely)/f.Bead.Used, 1))
 	}

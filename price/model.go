@@ -76,7 +76,7 @@ type model struct {
 	steps   []stepInfo
 
 	drive, setup, again, induction, clean, look, grind, fit, fitCut, reheat, cap, test, closing, watch,
-	access, weather, crew, discMass, capMass, loss, carbonLoss, gasLoss, weldFuel, gougeFuel, idleFuel int
+	access, weather, crew, discMass, capMass, postGas, loss, carbonLoss, gasLoss, weldFuel, gougeFuel, idleFuel int
 	oneWay    float64 // s, where the drive time is known or assumed
 	distance  q.Maybe[q.Length]
 	timeKnown bool
@@ -84,6 +84,8 @@ type model struct {
 	day       float64
 	past      float64 // cleaned beyond both ends, m
 	every     float64 // welding between two re-heats, s
+	rodsUsed  float64 // own rods used over rods planned; 1 where he has no figure
+	rodsArc   float64 // of it that burns in the time of the arc
 	rates     rates
 	extra     float64 // lines by hand
 }
@@ -93,12 +95,12 @@ type itemModel struct {
 	w     Work
 	ratio float64 // crack in the length taken out
 
-	growth, second, size, remove, gouge, gougeArc, ground, backing, preheat, gas, soak, operating, waits, postHeat, cool, capLength int
-	rods                                                                                                                            []rodModel
-	carbons                                                                                                                         []carbonModel
-	reheats                                                                                                                         bool
-	tests                                                                                                                           [3]float64
-	step                                                                                                                            map[string]int
+	growth, second, size, remove, gouge, gougeArc, ground, backing, preheat, gas, oxygen, soak, operating, waits, postHeat, cool, capLength int
+	rods                                                                                                                                    []rodModel
+	carbons                                                                                                                                 []carbonModel
+	reheats                                                                                                                                 bool
+	tests                                                                                                                                   [3]float64
+	step                                                                                                                                    map[string]int
 }
 
 type rodModel struct {
@@ -161,7 +163,10 @@ func newModel(c Call, shop job.Shop) (*model, error) {
 	m.clean, m.look, m.grind = m.falling("clean", fig("clean-rate")), m.figure("look", fig("look")), m.figure("grind", fig("grind"))
 	m.fitCut, m.fit = m.figure("fit", sum(fig("fit-cut"), fig("fit-tack"))), m.figure("fit", fig("fit-field"))
 	m.reheat, m.cap, m.test, m.closing = m.figure("reheat", fig("reheat")), m.figure("cap", fig("cap-grind")), m.figure("test", fig("final-test")), m.figure("close", fig("close"))
-	m.loss, m.carbonLoss, m.gasLoss = m.figure("loss", fig("rod-loss")), m.figure("waste", fig("carbon-loss")), m.figure("waste", fig("gas-loss"))
+	m.carbonLoss, m.gasLoss, m.postGas = m.figure("waste", fig("carbon-loss")), m.figure("waste", fig("gas-loss")), m.figure("gas", fig("post-heat-gas"))
+	if err := m.ownRods(shop.Factors); err != nil {
+		return nil, err
+	}
 	m.discMass, m.capMass = m.falling("discs", fig("disc-mass")), m.figure("cap", fig("cap-mass"))
 	if w := c.Trip.Watch; w.None() {
 		m.watch = m.figure("watch", fig("fire-watch"))
@@ -198,6 +203,26 @@ func (m *model) step(id string, item int) int {
 
 func sum(a, b figure) figure {
 	return figure{a.low + b.low, a.likely + b.likely, a.high + b.high, a.ref, a.note}
+}
+
+// ownRods takes the welder's own use of rods. What he loses is then in his
+// figure. So is the arc of the further rods in his own operating factor, which
+// comes from the time of his beads; without that factor they burn in their time.
+func (m *model) ownRods(own job.Factors) error {
+	m.rodsUsed, m.rodsArc = 1, 1
+	loss := fig("rod-loss")
+	if own.Rods.Known {
+		if !(own.Rods.V > 0) {
+			return fmt.Errorf("factors.rods must be more than 0 %%, not %.4g %%", float64(own.Rods.V)*100)
+		}
+		m.rodsUsed = float64(own.Rods.V)
+		if !own.OperatingFactor.Known {
+			m.rodsArc = m.rodsUsed
+		}
+		loss.low, loss.likely, loss.high, loss.note = 0, 0, 0, "in your own figure"
+	}
+	m.loss = m.figure("loss", loss)
+	return nil
 }
 
 // trip reads the drive: the time given, or the distance at a usual speed, or a
@@ -239,7 +264,7 @@ func (m *model) item(i int, w Work, shop job.Shop) error {
 		it.gouge = m.add("gouge", col("gouge"), [3]float64{float64(w.Passes.Low) * per * s.low, float64(w.Passes.Likely) * per, float64(w.Passes.High) * per * s.high}, s.ref, "your own time for 100 mm")
 	}
 	it.preheat = own("preheat", plain(w.Preheat))
-	it.gas = m.computed("gas", "gas", plain(w.TorchGas))
+	it.gas, it.oxygen = m.computed("gas", "gas", plain(w.TorchGas)), m.computed("gas", "gas", plain(w.Oxygen))
 	it.soak, it.waits = m.computed("after", "after", plain(w.Soak)), m.computed("waits", "waits", plain(w.Waits))
 	it.postHeat, it.cool = m.computed("after", "after", plain(w.PostHeat)), m.computed("after", "after", plain(w.Cool))
 	var err error

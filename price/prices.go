@@ -28,9 +28,10 @@ type prices struct {
 	currency                                            Currency
 	hour, travel, travelHour, callOut, minimum, standby rate
 	rod, rodPacket, carbon, gas, disc, fuel, pt, mt, ut rate
+	oxygen, backing, waste                              rate
 	markup, tax                                         rate
 	taxName                                             string
-	distance, mass, volume                              *q.Unit // nil where the shop's units are not known
+	distance, mass, volume, gasVolume, bar              *q.Unit // nil where the shop's units are not known
 	sys                                                 q.System
 }
 
@@ -53,8 +54,8 @@ func readPrices(shop job.Shop) (prices, error) {
 		{&p.hour, "hour", s.Hour, false}, {&p.travel, "travel", s.Travel, false}, {&p.travelHour, "travel_hour", s.TravelHour, false},
 		{&p.callOut, "call_out", s.CallOut, false}, {&p.minimum, "minimum_hours", s.Minimum, false}, {&p.standby, "standby_hour", s.Standby, false},
 		{&p.rod, "rod", s.Rod, false}, {&p.rodPacket, "rod_packet", s.RodPacket, false}, {&p.carbon, "carbon", s.Carbon, false},
-		{&p.gas, "gas", s.Gas, false}, {&p.disc, "disc", s.Disc, false}, {&p.fuel, "fuel", s.Fuel, false},
-		{&p.pt, "pt", s.PT, false}, {&p.mt, "mt", s.MT, false}, {&p.ut, "ut", s.UT, false},
+		{&p.gas, "gas", s.Gas, false}, {&p.oxygen, "oxygen", s.Oxygen, false}, {&p.backing, "backing", s.Backing, false}, {&p.disc, "disc", s.Disc, false}, {&p.fuel, "fuel", s.Fuel, false},
+		{&p.pt, "pt", s.PT, false}, {&p.mt, "mt", s.MT, false}, {&p.ut, "ut", s.UT, false}, {&p.waste, "waste", s.Waste, false},
 		{&p.markup, "markup", s.Markup, true}, {&p.tax, "tax", s.Tax, true},
 	} {
 		f.at.field = "prices." + f.name
@@ -91,6 +92,7 @@ func readPrices(shop job.Shop) (prices, error) {
 	}
 	if shop.Units == job.US || shop.Units == job.SI {
 		p.distance, p.mass, p.volume = unit(q.KindLength, "mi", "km"), unit(q.KindMass, "lb", "kg"), unit(q.KindVolume, "gal", "L")
+		p.gasVolume, p.bar = unit(q.KindVolume, "ft³", "m³"), unit(q.KindLength, "ft", "m")
 	}
 	return p, nil
 }
@@ -139,6 +141,8 @@ var billingCSV string
 type step struct {
 	exact decimal.Decimal
 	float float64
+	ref   source.Ref
+	note  string
 }
 
 var billingSteps = readSteps()
@@ -146,10 +150,9 @@ var billingSteps = readSteps()
 func readSteps() map[string]step {
 	all := map[string]step{}
 	for _, r := range source.Table("price/billing.csv", billingCSV) {
-		r.Ref()
 		d := decimal.MustParse(r.Text("step"))
 		f, _ := d.Float64()
-		all[r.Text("id")] = step{d, f}
+		all[r.Text("id")] = step{d, f, r.Ref(), r.Text("note")}
 	}
 	return all
 }

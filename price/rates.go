@@ -16,13 +16,13 @@ type floatRate struct {
 }
 
 type rates struct {
-	hour, travel, travelHour, callOut, standby, rod, carbon, gas, disc, fuel floatRate
-	tests                                                                    [3]floatRate
-	minimum, tax                                                             float64 // h, share
-	hourStep, perDistance, perMass, perVolume                                float64 // h, m, kg, m³; 0 where the units are not known
-	rodStep, gasStep, fuelStep, distanceStep, hours, piece                   step
-	cent                                                                     float64 // units in one of the currency
-	priced                                                                   bool
+	hour, travel, travelHour, callOut, standby, rod, carbon, gas, oxygen, backing, disc, fuel, waste floatRate
+	tests                                                                                            [3]floatRate
+	minimum, tax                                                                                     float64 // h, share
+	hourStep, perDistance, perMass, perVolume, perGas, perBar                                        float64 // h, m, kg, m³, m³, m; 0 where the units are not known
+	rodStep, gasStep, fuelStep, oxygenStep, barStep, distanceStep, hours, piece                      step
+	cent                                                                                             float64 // units in one of the currency
+	priced                                                                                           bool
 }
 
 // floats makes the rates of the draws. A material's rate has the markup in it.
@@ -36,8 +36,8 @@ func (p *prices) floats() rates {
 		return floatRate{f, r.known}
 	}
 	n := rates{hour: of(p.hour, false), travel: of(p.travel, false), travelHour: of(p.travelHour, false), callOut: of(p.callOut, false),
-		standby: of(p.standby, false), rod: of(p.rod, true), carbon: of(p.carbon, true), gas: of(p.gas, true), disc: of(p.disc, true), fuel: of(p.fuel, true),
-		hourStep: stepOf("hours").float, rodStep: p.rodStep(), gasStep: stepOf("gas-mass"), fuelStep: stepOf("fuel-volume"), distanceStep: stepOf("distance"), hours: stepOf("hours"), piece: stepOf("pieces"),
+		standby: of(p.standby, false), rod: of(p.rod, true), carbon: of(p.carbon, true), gas: of(p.gas, true), oxygen: of(p.oxygen, true), backing: of(p.backing, true), waste: of(p.waste, false), disc: of(p.disc, true), fuel: of(p.fuel, true),
+		hourStep: stepOf("hours").float, rodStep: p.rodStep(), gasStep: stepOf("gas-mass"), fuelStep: stepOf("fuel-volume"), oxygenStep: stepOf("gas-volume"), barStep: stepOf("bar-length"), distanceStep: stepOf("distance"), hours: stepOf("hours"), piece: stepOf("pieces"),
 		cent: math.Pow(10, float64(p.currency.Digits())), priced: p.currency != ""}
 	for i, m := range testMethods {
 		n.tests[i] = of(p.test(m), false)
@@ -51,7 +51,7 @@ func (p *prices) floats() rates {
 		}
 		return u.SI(1)
 	}
-	n.perDistance, n.perMass, n.perVolume = si(p.distance), si(p.mass), si(p.volume)
+	n.perDistance, n.perMass, n.perVolume, n.perGas, n.perBar = si(p.distance), si(p.mass), si(p.volume), si(p.gasVolume), si(p.bar)
 	return n
 }
 
@@ -110,10 +110,15 @@ func (m *model) money(o *outcome, untaxed []Kind) (before, total float64) {
 		add(Carbons, r.line(r.carbon, r.piece, n))
 	}
 	add(Gas, r.unit(r.gas, r.gasStep, o.gas, r.perMass))
+	add(Gas, r.unit(r.oxygen, r.oxygenStep, o.oxygen, r.perGas))
+	add(Backing, r.unit(r.backing, r.barStep, o.backing, r.perBar))
 	add(Discs, r.line(r.disc, r.piece, o.discs))
 	add(Fuel, r.unit(r.fuel, r.fuelStep, o.fuel, r.perVolume))
 	for i, n := range o.tests {
 		add(Tests, r.line(r.tests[i], r.piece, n))
+	}
+	if o.labour > 0 {
+		add(Waste, r.line(r.waste, r.piece, 1))
 	}
 	add(ByHand, m.extra)
 	return before, before + r.round(taxable*r.tax)

@@ -15,6 +15,7 @@ import (
 //	         weather only on welding, whose operating factor holds access already
 //	weld   = Σ rods · f · arc time / operating factor · weather
 //	reheat = weld / 20 min · allowance, where it is preheated
+//	gas    = rate · (preheat + re-heat + share · post-heat) · (1 + waste)
 //	discs  = (ground · f + cap · f · mass per length) / mass per disc
 //
 // Days: the work on site in days of at most 10 h; each further day drives and
@@ -36,7 +37,7 @@ type outcome struct {
 	rods                   []float64 // kg
 	carbons                []float64 // pieces
 	gas, discs             float64   // kg, pieces
-	fuel                   float64   // m³
+	fuel, oxygen           float64   // m³
 	tests                  [3]float64
 	weldMetal, backing     float64 // kg, m
 }
@@ -49,7 +50,7 @@ func (m *model) outcome() *outcome {
 func (m *model) run(x []float64, o *outcome) {
 	clear(o.rods)
 	clear(o.carbons)
-	o.gas, o.discs, o.fuel, o.tests, o.weldMetal, o.backing, o.second = 0, 0, 0, [3]float64{}, 0, 0, false
+	o.gas, o.oxygen, o.discs, o.fuel, o.tests, o.weldMetal, o.backing, o.second = 0, 0, 0, 0, [3]float64{}, 0, 0, false
 	site := x[m.weather] * x[m.crew]
 	hands := site * x[m.access]
 	t := o.times
@@ -90,8 +91,8 @@ func (m *model) run(x []float64, o *outcome) {
 		arc := 0.0
 		for _, r := range it.rods {
 			n := x[r.count] * f
-			arc += n * x[r.arc]
-			o.rods[r.kind] += n * (1 + x[m.loss]) * r.mass
+			arc += n * m.rodsArc * x[r.arc]
+			o.rods[r.kind] += n * m.rodsUsed * (1 + x[m.loss]) * r.mass
 		}
 		weld := put(arc / x[it.operating] * x[m.weather])
 		labour += weld
@@ -112,8 +113,9 @@ func (m *model) run(x []float64, o *outcome) {
 		for _, c := range it.carbons {
 			o.carbons[c.size] += x[c.count] * f * (1 + x[m.carbonLoss])
 		}
-		torch := preheat + reheat + post
-		o.gas += x[it.gas] * torch * (1 + x[m.gasLoss])
+		torch := (preheat + reheat + post*x[m.postGas]) * (1 + x[m.gasLoss])
+		o.gas += x[it.gas] * torch
+		o.oxygen += x[it.oxygen] * torch
 		o.discs += (x[it.ground] + x[it.capLength]*x[m.capMass]) * f / x[m.discMass]
 		gougeArc := math.Min(x[it.gougeArc]*f, gouge)
 		idle := gouge - gougeArc + grind + math.Max(weld-arc, 0) + grindCap
@@ -191,7 +193,7 @@ const (
 
 // used is a scenario as a bill's quantities.
 func (m *model) used(o *outcome) Used {
-	u := Used{Labour: q.Time(o.labour), Standby: q.Time(o.standby), Gas: q.Mass(o.gas), Discs: o.discs, Fuel: q.Volume(o.fuel), Extra: m.call.Extra}
+	u := Used{Labour: q.Time(o.labour), Standby: q.Time(o.standby), Gas: q.Mass(o.gas), Oxygen: q.Volume(o.oxygen), Backing: q.Length(o.backing), Discs: o.discs, Fuel: q.Volume(o.fuel), Extra: m.call.Extra}
 	drives, trips := o.trips, int(o.trips)
 	if o.second {
 		drives++

@@ -135,6 +135,8 @@ func (m *model) smooth(o *outcome) (seconds, money float64) {
 		add(r.carbon, n, 1)
 	}
 	add(r.gas, o.gas, r.perMass)
+	add(r.oxygen, o.oxygen, r.perGas)
+	add(r.backing, o.backing, r.perBar)
 	add(r.disc, o.discs, 1)
 	add(r.fuel, o.fuel, r.perVolume)
 	for i, n := range o.tests {

@@ -16,6 +16,8 @@ type Used struct {
 	Rods    []RodUsed    `json:"rods,omitempty"`
 	Carbons []CarbonUsed `json:"carbons,omitempty"`
 	Gas     q.Mass       `json:"gas"`
+	Oxygen  q.Volume     `json:"oxygen"`  // as gas
+	Backing q.Length     `json:"backing"` // steel bar
 	Discs   float64      `json:"discs"`
 	Fuel    q.Volume     `json:"fuel"`
 	Tests   []TestUsed   `json:"tests,omitempty"`
@@ -88,7 +90,7 @@ func (u Used) check() error {
 		what string
 		v    float64
 	}
-	all := []named{{"labour", float64(u.Labour)}, {"standby", float64(u.Standby)}, {"gas", float64(u.Gas)}, {"discs", u.Discs}, {"fuel", float64(u.Fuel)}}
+	all := []named{{"labour", float64(u.Labour)}, {"standby", float64(u.Standby)}, {"gas", float64(u.Gas)}, {"oxygen", float64(u.Oxygen)}, {"backing", float64(u.Backing)}, {"discs", u.Discs}, {"fuel", float64(u.Fuel)}}
 	for _, d := range u.Drives {
 		all = append(all, named{"distance", float64(d.Distance.Or(0))}, named{"driving time", float64(d.Time.Or(0))})
 	}

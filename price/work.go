@@ -13,6 +13,7 @@ type Call struct {
 	Items  []Work  `json:"items"`
 	Trip   Trip    `json:"trip"`
 	Engine Engine  `json:"engine"`
+	Gas    job.Gas `json:"gas,omitempty"`   // that the torch burns; propane where it is not said
 	Extra  []Extra `json:"extra,omitempty"` // lines by hand
 }
 
@@ -36,6 +37,7 @@ type Work struct {
 
 	Preheat  Range[q.Time]     `json:"preheat"`   // torch on, from cold to the floor
 	TorchGas Range[q.MassRate] `json:"torch_gas"` // fuel gas while the torch is on
+	Oxygen   Range[q.Flow]     `json:"oxygen"`    // oxygen while the torch is on
 	Soak     Range[q.Time]     `json:"soak"`      // torch off, waiting for the heat to even out
 	Reheat   job.Answer        `json:"reheat"`    // must it be re-heated between beads? unknown: yes, if it is preheated
 
@@ -172,7 +174,7 @@ func (w Work) check() error {
 	for _, err := range []error{
 		w.Crack.check("crack"), w.Remove.check("length taken out"), w.Passes.check("gouging passes"), w.Gouge.check("gouging time"),
 		w.GougeArc.check("gouging arc time"), w.Ground.check("metal ground off"), w.Backing.check("backing"), w.Preheat.check("preheat"),
-		w.TorchGas.check("torch gas"), w.Soak.check("soak"), w.WeldMass.check("weld metal"), w.Beads.check("beads"), w.Layers.check("layers"),
+		w.TorchGas.check("torch gas"), w.Oxygen.check("oxygen"), w.Soak.check("soak"), w.WeldMass.check("weld metal"), w.Beads.check("beads"), w.Layers.check("layers"),
 		w.Waits.check("waits between beads"), w.PostHeat.check("post-heat"), w.Cool.check("cooling"), w.Cap.check("cap grinding"),
 		Exactly(w.Hold).check("hold time"),
 	} {
