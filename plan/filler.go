@@ -32,6 +32,7 @@ func (w *work) fillerSection() Section {
 	for _, reason := range r.reasons {
 		s.add(reasonKind(reason.Verdict), capital(sentence(reason)), &source.Basis{Method: "filler-choice", Title: reason.Text, Ref: reason.Ref})
 	}
+	w.secondRods(&s)
 	w.otherRods(&s)
 	if r.tin >= 0 {
 		in := filler.DryIn{Rod: w.shop.Rods[r.tin], OnQT: w.onQT(), Oven: w.shop.Oven}
@@ -53,6 +54,7 @@ func (w *work) fillerSection() Section {
 	}
 	s.sayIf(r.class.LowHydrogen(), "filler-dry")
 	s.sayIf(r.class.LowHydrogen(), "filler-polarity")
+	s.sayIf(!r.class.LowHydrogen(), "filler-polarity-tin")
 	if r.root.stick.Core != r.fill.stick.Core {
 		w.runLines(&s, figures{f.prefix + ".root"}, "root", &r.root)
 	}
@@ -100,6 +102,25 @@ func otherSystem(l q.Length, sys q.System) string {
 		return " (" + l.In(q.SI) + ")"
 	}
 	return " (" + l.In(q.US) + ")"
+}
+
+// secondRods names what else on the truck could do, two classes at most, each
+// with its condition.
+func (w *work) secondRods(s *Section) {
+	seen := []string{w.rod.class.ID}
+	for _, c := range w.rod.choice.Value.Use {
+		if has(seen, c.Class.ID) || len(seen) > 2 || c.Class.Process != filler.Rod {
+			continue
+		}
+		seen = append(seen, c.Class.ID)
+		why, ref := "", w.rod.choice.Basis.Ref
+		for _, r := range c.Reasons {
+			if why == "" || r.Verdict == filler.UseIf {
+				why, ref = sentence(r), r.Ref
+			}
+		}
+		s.add(Note, capital("Second choice on the truck: "+c.Class.String()+": "+why), &source.Basis{Method: "filler-choice", Title: why, Ref: ref})
+	}
 }
 
 // otherRods says what should have been on the truck and what must stay there.
