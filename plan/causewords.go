@@ -113,7 +113,11 @@ func (w *work) untilSection() (Section, bool) {
 	if h.Until == nil {
 		return Section{}, false
 	}
-	a, b := *h.Until, w.strong.holding.Friday.Basis
+	a := *h.Until
+	b := source.Basis{Method: "until-friday", Title: "May it run a few hours more?", Ref: source.At("judgement", "", source.Judgement)}
+	if f := w.strong.holding.Friday; f != nil {
+		b = f.Basis
+	}
 	s, f := w.section("until", fmt.Sprintf("Can it run %s with the crack in?", LifeText(h.Need)))
 	switch a.Verdict {
 	case strength.StopNow:

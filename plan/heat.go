@@ -19,6 +19,10 @@ func (w *work) heatSection() Section {
 	fb := w.floorBasis()
 	s.figure(one(f, "preheat", "before every bead, at least", floor.Minimum.Minimum(w.sys), preheatText(floor.Minimum, w.sys), w.sys, fb))
 	s.add(Note, fmt.Sprintf("set by %s: %s", h.floor.family.Name, methodName(floor.By)), &fb)
+	w.restraintLine(&s)
+	if cet := w.rod.weldCET; cet.Known && heat.GoverningCET(h.floor.steel.CET, cet.V) > h.floor.steel.CET && !h.floor.steel.Unknown {
+		s.add(Note, "For the CET method the rod counts here, not the steel: its deposit is the harder of the two.", nil)
+	}
 	for _, r := range floor.Explain() {
 		if id := r.Basis.Method; id != floor.By && id != "" {
 			s.figure(one(f, "by-"+id, "  "+methodName(id), r.Value, r.Value.Text(w.sys)+rowNote(floor, id), w.sys, r.Basis))
@@ -106,7 +110,7 @@ func (w *work) floorBasis() source.Basis {
 		fmt.Sprintf("highest over the steels the plan holds for: %s", names(h.steels, 6)),
 		"composition: worst that the family allows, unless it was analysed")
 	if w.it.Restraint == "" {
-		b.Notes = append(b.Notes, "restraint not known: taken as high, as for a repair in a whole structure")
+		b.Notes = append(b.Notes, w.restraintWhy())
 	}
 	return b
 }

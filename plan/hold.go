@@ -73,7 +73,12 @@ func (w *work) settleHold(approval string) error {
 	causes := strength.Causes(strength.SeenIn(w.it))
 	w.strong.holding.Causes = &causes
 	h.Causes = causes.Value
-	if approval != "" || len(w.fill.Value.Beads) == 0 {
+	switch {
+	case approval != "":
+		w.noHours("it is handed on (" + approval + "): the approval covers the repair, not work with the crack in")
+		return nil
+	case len(w.fill.Value.Beads) == 0:
+		w.noHours("this place could not be planned: see what is missing")
 		return nil
 	}
 	in := w.holdInput()
@@ -93,7 +98,10 @@ func (w *work) settleHold(approval string) error {
 	if held.Plate != nil {
 		h.Plate = &held.Plate.Value
 	}
-	if held.Friday != nil && w.j.Wanted.UntilHours.Known {
+	switch {
+	case held.Friday == nil:
+		w.noHours(held.Missing...)
+	case in.Need.Known:
 		h.Until, h.Need = &held.Friday.Value, in.Need.V
 	}
 	if held.Look != nil {
@@ -102,6 +110,14 @@ func (w *work) settleHold(approval string) error {
 	h.Restraint = &strength.Restrained{Class: w.restraint()}
 	w.pull()
 	return nil
+}
+
+// noHours answers a wish for hours that cannot be worked out.
+func (w *work) noHours(why ...string) {
+	if need := w.j.Wanted.UntilHours; need.Known {
+		w.strong.plan.Need = need.V
+		w.strong.plan.Until = &strength.FridayAnswer{Verdict: strength.NotACase, Reasons: why, Limits: []string{"until that is known it does not work"}}
+	}
 }
 
 // holdInput is what the strength room needs of this item.
@@ -281,11 +297,11 @@ func (w *work) addHold(item *Item) {
 		item.Sections = append(item.Sections, s)
 	}
 	after("look", w.causeSection())
-	if len(w.fill.Value.Beads) == 0 {
-		return
-	}
 	if s, ok := w.untilSection(); ok {
 		after("cause", s)
+	}
+	if len(w.fill.Value.Beads) == 0 {
+		return
 	}
 	if s, ok := w.holdSection(); ok {
 		after("steel", s)

@@ -111,7 +111,7 @@ func (w *work) afterSection() Section {
 	}
 	s.sayIf(!w.austenitic(), "after-cover")
 	s.sayIf(!w.austenitic(), "after-noquench")
-	flush := w.it.Loaded != "compression" && w.dig.Value.Root.Complete()
+	flush := w.flush()
 	s.sayIf(flush, "after-grind")
 	s.sayIf(!flush, "after-toes")
 	s.say("after-visual")

@@ -65,15 +65,6 @@ func (w *work) preheatInput() heat.PreheatInput {
 	}
 }
 
-// restraint is the job's, or high where it is unknown: repairs in a whole
-// structure hardly shrink freely.
-func (w *work) restraint() job.Restraint {
-	if w.it.Restraint == "" {
-		return job.HighRestraint
-	}
-	return w.it.Restraint
-}
-
 func arcEfficiency() source.Result[q.Ratio] {
 	k, err := heat.Efficiency("smaw")
 	if err != nil {

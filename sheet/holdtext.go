@@ -131,3 +131,38 @@ func quarters(t quantity.Time) string {
 	}
 	return fmt.Sprint(whole) + rest
 }
+
+// HoldText prints the answer to "will it hold" as a welder reads it.
+func HoldText(r *plan.HoldReport) string {
+	var w writer
+	w.line(strings.ToUpper(r.Job) + ": WILL IT HOLD?")
+	for _, c := range r.Cautions {
+		w.para("! ", "  ", c)
+	}
+	w.pair("", "hours wanted with the crack in", plan.LifeText(r.Need)+" of work ("+r.NeedFrom+")")
+	for i, it := range r.Items {
+		name := it.Name
+		if name == "" {
+			name = it.Part
+		}
+		w.blank()
+		w.line(strings.Repeat("=", Columns))
+		w.para(fmt.Sprintf("ITEM %d  ", i+1), "        ", name)
+		if it.Hold == nil {
+			w.touch(i, plan.Item{Touch: it.Touch}, false, nil)
+			w.para("  ", "  ", "No figure is given for it: neither hours nor a repair.")
+			continue
+		}
+		if len(it.Touch.Findings) > 0 {
+			w.para("  >> ", "     ", verdictWords[it.Touch.Class]+" They stand in the plan.")
+		}
+		for _, s := range it.Sections {
+			w.itemSection("", s, plan.Item{Hold: it.Hold})
+		}
+	}
+	if text := w.String(); strings.Contains(text, "[m]") || strings.Contains(text, "[p]") || strings.Contains(text, "[j]") {
+		w.blank()
+		w.para("", "", legend)
+	}
+	return w.String()
+}

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"time"
 
 	"soundmetal/job"
 	"soundmetal/plan"
@@ -21,11 +22,15 @@ type planCmd struct {
 
 // Validate is called when the flags are read.
 func (c *planCmd) Validate() error {
-	switch c.Units {
+	return validUnits(c.Units)
+}
+
+func validUnits(s string) error {
+	switch s {
 	case "", "us", "si":
 		return nil
 	}
-	return fmt.Errorf("--units %q is not one of us, si", c.Units)
+	return fmt.Errorf("--units %q is not one of us, si", s)
 }
 
 func (c *planCmd) Run(to *console) error {
@@ -33,6 +38,7 @@ func (c *planCmd) Run(to *console) error {
 	if err != nil {
 		return err
 	}
+	dated(&j, time.Now())
 	p, err := plan.Make(j, shop, system(c.Units, j))
 	if err != nil {
 		return err
