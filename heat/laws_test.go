@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"soundmetal/job"
 	q "soundmetal/quantity"
 
 	"pgregory.net/rapid"
@@ -146,4 +147,29 @@ func TestHoldNeverShortens(t *testing.T) {
 			t.Fatalf("HoldGoverning %v, %v, HoldValue %v", got.Value, err, HoldValue(a))
 		}
 	})
+}
+
+// The usual figures of each kind of torch are those that the time to preheat
+// works with where nothing else is known.
+func TestUsualTorch(t *testing.T) {
+	for _, w := range job.TorchKind("").Words() {
+		r, err := UsualTorch(job.TorchKind(w.Value))
+		if err != nil {
+			t.Errorf("%s: %v", w.Value, err)
+			continue
+		}
+		v := r.Value
+		time, err := TorchTime(TorchInput{Kind: job.TorchKind(w.Value), Mass: 10, Rise: 100})
+		if err != nil {
+			t.Fatal(err)
+		}
+		const energy = 10 * 500 * 100 // J: m·c·ΔT
+		want := energy / (float64(v.Efficiency.High) * float64(v.Power.High)) * 1.5
+		if got := float64(time.Value.Low); got < want*0.999 || got > want*1.001 || v.Usual < v.Efficiency.Low || v.Usual > v.Efficiency.High {
+			t.Errorf("%s: shortest time %v s, want %v s; usual part %v of %v", w.Value, got, want, v.Usual, v.Efficiency)
+		}
+	}
+	if _, err := UsualTorch("candle"); err == nil {
+		t.Error("a candle has figures")
+	}
 }

@@ -59,6 +59,29 @@ func loadTorches() map[job.TorchKind]torchRow {
 	return all
 }
 
+// Torch is what is usual of a kind of torch.
+type Torch struct {
+	Power      q.Of[q.Power] // gross heat
+	Efficiency q.Of[q.Ratio] // part of it that reaches the steel
+	Usual      q.Ratio       // usual part
+}
+
+// UsualTorch gives the usual figures of a kind of torch.
+func UsualTorch(kind job.TorchKind) (source.Result[Torch], error) {
+	row, ok := torchTable[kind]
+	if !ok {
+		return source.Result[Torch]{}, fmt.Errorf("%s: torch %q is not in the table; give air-propane, oxy-propane or oxy-acetylene", idTorch, string(kind))
+	}
+	return source.Result[Torch]{Value: Torch{row.power, row.eta, row.usual}, Basis: source.Basis{
+		Method: "usual-torch", Title: "Usual figures of the torch", Formula: "table", Inputs: []source.Input{input("torch", row.title)},
+		Steps: []source.Step{
+			{Name: "gross power", Text: fmt.Sprintf("%.3g to %.3g kW", float64(row.power.Low/q.Kilowatt), float64(row.power.High/q.Kilowatt))},
+			{Name: "part that reaches the steel", Value: float64(row.usual), Text: fmt.Sprintf("%.2g, %.2g to %.2g", row.usual, row.eta.Low, row.eta.High)},
+		},
+		Ref: row.ref, Why: "It tells how long the heat takes and how much gas it burns.", Skip: "The bottles are empty before the steel is warm.",
+	}}, nil
+}
+
 // BandMass is the steel of a heated band: length along the groove, past its ends
 // too, and the same width to each side (see HeatBand), through the thickness.
 func BandMass(length, toEachSide, thickness q.Length) q.Mass {
