@@ -98,7 +98,7 @@ type FridayAnswer struct {
 	Verdict Verdict     `json:"verdict"`
 	Light   Light       `json:"light,omitempty"`
 	Reasons []string    `json:"reasons"`
-	Hours   q.Time      `json:"hours,omitempty"` // it may work at most, where hours are limited
+	Hours   q.Time      `json:"hours,omitempty"` // it may work, no more than asked for, where hours are limited
 	Limits  []string    `json:"limits,omitempty"`
 	Life    Life        `json:"life"`
 	Broken  q.Ratio     `json:"broken"` // share of the credible cases already over the line

@@ -85,7 +85,7 @@ func (f *friday) answer() FridayAnswer {
 		a.Verdict, a.Limits = StopNow, stopLimits()
 		return a
 	}
-	a.Verdict, a.Hours = LimitedHours, hours
+	a.Verdict, a.Hours = LimitedHours, min(hours, in.Need) // what was not asked for is not given
 	if hours < in.Need {
 		a.Reasons = append(a.Reasons, fmt.Sprintf("%s can be given, less than the %s wanted: look again before going on", hoursText(hours), hoursText(in.Need)))
 	}
