@@ -123,18 +123,18 @@ func (w *work) untilSection() (Section, bool) {
 	case strength.StopNow:
 		s.add(Hold, "STOP NOW. It does not work again before it is repaired.", &b)
 	case strength.LimitedHours:
-		s.figure(one(f, "hours", "LIMITED HOURS: at most", a.Hours, LifeText(a.Hours)+" of work, with the limits below", w.sys, b))
+		s.figure(one(f, "hours", "LIMITED HOURS", a.Hours, LifeText(a.Hours)+" of work, with the limits below", w.sys, b))
 	default:
 		s.add(Hold, "NOT A CASE FOR THIS TOOL: no hours can be named. Until that changes it does not work.", &b)
 	}
 	for _, r := range a.Reasons {
-		s.add(Note, "Because "+r+".", nil)
+		s.add(Note, "Because "+strings.TrimSuffix(r, ".")+".", nil)
 	}
 	if a.Life.Median > 0 {
-		s.figure(one(f, "life", "it lasts, half of such cracks", a.Life.Median, livesText(a.Life), w.sys, b))
+		s.figure(one(f, "life", "with the crack in, half last", a.Life.Median, livesText(a.Life), w.sys, b))
 	}
 	for _, l := range a.Limits {
-		s.add(Do, capital(l)+".", nil)
+		s.add(Do, capital(l), nil)
 	}
 	if len(a.Sharpen) > 0 {
 		s.add(Note, "Facts that would sharpen it:", nil)

@@ -203,7 +203,7 @@ func (w *work) extraHours() map[string]q.Of[q.Time] {
 		set("plate-square", plate)
 		set("plate-tapered", plate)
 		set("plate-ground", plate.plus(ends))
-		plate.high = 2 * plate.high // longer by what the stress asks for
+		plate.high += w.filletHours(d).high // longer by what the stress asks for
 		set("plate-moved", plate)
 	}
 	return all

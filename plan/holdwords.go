@@ -35,7 +35,7 @@ func (w *work) holdSection() (Section, bool) {
 		s.add(Note, "Assumed: "+strings.Join(h.Assumed, "; ")+".", nil)
 	}
 	for _, m := range h.Missing {
-		s.add(Note, "Not worked out: "+m+".", nil)
+		s.add(Note, "Not worked out: "+plainReason(m)+".", nil)
 	}
 	return s, true
 }
@@ -167,8 +167,18 @@ func (w *work) notPossible(s *Section) {
 			}
 			continue
 		}
-		s.add(Note, "Not here: "+strings.Join(titles[why], "; ")+": "+why+".", nil)
+		s.add(Note, "Not here: "+strings.Join(titles[why], "; ")+": "+plainReason(why)+".", nil)
 	}
+}
+
+// plainReason is what a method that is out of its range says to do instead.
+func plainReason(why string) string {
+	if strings.Contains(why, "outside the method's range") {
+		if _, instead, ok := strings.Cut(why, "; "); ok {
+			return instead
+		}
+	}
+	return why
 }
 
 // plateLines say whether a plate helps and where its ends must sit, and give
@@ -235,7 +245,7 @@ func (w *work) pullLines(s *Section, f figures) {
 	move("along", "and shortens along", h.Along, w.strong.along.Basis)
 	if h.Across != nil {
 		if text, ok := strength.BoreWarning(w.it, *h.Across, w.sys); ok {
-			s.add(Caution, capital(text)+".", &w.strong.across.Basis)
+			s.add(Caution, capital(text), &w.strong.across.Basis)
 		}
 	}
 	for _, r := range strength.SequenceAdvice(w.it, w.restraint()) {
@@ -279,7 +289,7 @@ func (w *work) nextSection() (Section, bool) {
 		s.add(Note, "The load is not known: only the first looks can be named. Log the hours.", &b)
 	}
 	for i, l := range n.Looks {
-		text := capital(l.Text)
+		text := strings.TrimSuffix(capital(l.Text), ".")
 		if l.Date != "" {
 			text += ": by " + weekday(l.Date)
 		}
