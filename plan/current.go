@@ -21,7 +21,7 @@ type Current struct {
 	Clamps   []Clamp      `json:"clamps" doc:"places for the work clamp, best first"`
 	Bodies   []power.Body `json:"bodies" doc:"parts of the machine that conduct as a whole, with their place on a drawing"`
 	Contacts []Link       `json:"contacts" doc:"what joins the bodies"`
-	Compared []Path       `json:"compared,omitempty" doc:"current through every contact for two places of the clamp; in the answer of rig only"`
+	Compared []Path       `json:"compared,omitempty" doc:"current through every contact for the places of the clamp that are compared; in the answer of rig only"`
 }
 
 // Clamp is one place for the work clamp.

@@ -134,7 +134,7 @@ func (r *rigWork) pair(h wayHome) ([]string, error) {
 		return all, nil
 	}
 	if !h.isBad {
-		return nil, nil
+		return []string{h.Arc}, nil
 	}
 	return []string{h.Arc, h.bad.Body.ID}, nil
 }

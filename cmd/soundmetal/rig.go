@@ -3,9 +3,13 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"os"
 
 	"soundmetal/plan"
 	"soundmetal/sheet"
+	"soundmetal/sheet/draw"
+	"soundmetal/sheet/sketch"
+	"soundmetal/sheet/view"
 )
 
 type rigCmd struct {
@@ -14,6 +18,7 @@ type rigCmd struct {
 	JSON    bool     `name:"json" help:"Print the answer as JSON (docs/rig.md)."`
 	Units   string   `help:"System that leads: us or si. Both are always shown." enum:"us,si," default:""`
 	Clamp   []string `help:"A part to look at with the clamp on it; may be given twice. Without it, the best place and the worst." placeholder:"PART"`
+	SVG     string   `name:"svg" help:"Write the current's way home as a drawing, the places of the clamp below each other." placeholder:"FILE"`
 	Why     string   `help:"Show how one figure came about: its name from --figures." placeholder:"FIELD"`
 	Figures bool     `help:"List the figures by name."`
 }
@@ -26,6 +31,12 @@ func (c *rigCmd) Run(to *console) error {
 	a, err := plan.Rig(j, shop, system(c.Units, j), plan.RigAsk{Clamps: c.Clamp})
 	if err != nil {
 		return errBadInput{err}
+	}
+	if c.SVG != "" {
+		if err := writeWays(c.SVG, a); err != nil {
+			return err
+		}
+		fmt.Fprintln(to.err, "wrote", c.SVG)
 	}
 	switch {
 	case c.Why != "":
@@ -44,6 +55,19 @@ func (c *rigCmd) Run(to *console) error {
 		fmt.Fprintln(to.out, string(data))
 	default:
 		fmt.Fprint(to.out, sheet.RigText(a))
+	}
+	return nil
+}
+
+// writeWays writes the drawing. The file may be there already: it is a drawing
+// of the same job.
+func writeWays(path string, a *plan.RigAnswer) error {
+	d, err := view.Ways(a.Currents, sketch.Frame{Width: sketch.PageWidth})
+	if err != nil {
+		return errBadInput{err}
+	}
+	if err := os.WriteFile(path, []byte(draw.SVG(d, "way")), 0o644); err != nil {
+		return errBadInput{fmt.Errorf("cannot write the drawing: %w; name another file", err)}
 	}
 	return nil
 }

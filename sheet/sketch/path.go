@@ -69,7 +69,7 @@ func DrawPath(s Path, f Frame) *draw.Drawing {
 	}
 	var list []draw.Item
 	number := 0
-	for _, c := range s.Contacts {
+	for n, c := range s.Contacts {
 		i, okA := index[c.A]
 		k, okB := index[c.B]
 		if !okA || !okB {
@@ -77,11 +77,13 @@ func DrawPath(s Path, f Frame) *draw.Drawing {
 		}
 		number++
 		from, to := boxes[i].edge(boxes[k].at), boxes[k].edge(boxes[i].at)
+		from, to = s.beside(n, from, to)
+		a, b := s.beside(n, boxes[i].at, boxes[k].at) // the boxes lie on top of the line's ends
 		pen := draw.Pen{Width: 0.25 + 1.6*min(1, max(0, c.Share))}
 		if c.Share < 0.005 {
 			pen = draw.Dashed
 		}
-		lines = append(lines, draw.Group{Title: c.Name + " " + c.Text, Items: []draw.Item{draw.Line{A: from, B: to, Pen: pen}}})
+		lines = append(lines, draw.Group{Title: c.Name + " " + c.Text, Items: []draw.Item{draw.Line{A: a, B: b, Pen: pen}}})
 		at := freeSpot(from, to, &taken)
 		rings = append(rings, contactMark(at, number, c.Flag))
 		var row []draw.Item
@@ -107,7 +109,7 @@ func (p *page) bodies(s Path, high float64) []bodyBox {
 		for _, l := range box.lines {
 			box.w = max(box.w, font.Width(l, true)*p.small())
 		}
-		if b.ID == s.Arc || b.ID == s.Clamp {
+		for range s.signs(b.ID) {
 			box.lines = append(box.lines, "")
 			box.w = max(box.w, font.Width(p.t("path.clamp"), true)*p.small()+5, font.Width(p.t("path.arc"), true)*p.small()+5)
 		}
@@ -148,6 +150,13 @@ func (p *page) bodies(s Path, high float64) []bodyBox {
 		if !moved {
 			break
 		}
+	}
+	top := math.Inf(1) // no empty strip above
+	for _, b := range boxes {
+		top = min(top, b.at.Y-b.h/2)
+	}
+	for i := range boxes {
+		boxes[i].at.Y += 3 - top
 	}
 	return boxes
 }
@@ -198,14 +207,16 @@ func (b bodyBox) draw(p *page, s Path) draw.Group {
 	}
 	items := []draw.Item{draw.Rect(box.X0, box.Y0, b.w, b.h, pen, draw.White)}
 	y := box.Y0 + 1.5 + p.small()*0.95
+	signs := s.signs(b.ID)
 	for _, l := range b.lines {
 		t := draw.Text{At: draw.At(b.at.X, y), S: l, Size: p.small(), Bold: true, Anchor: draw.Middle}
 		if l == "" { // the arc or the clamp, with its sign
 			word := p.t("path.arc")
 			sign := boltSign(draw.At(box.X0+3, y-p.small()*0.35))
-			if b.ID == s.Clamp {
+			if signs[0] == clampHere {
 				word, sign = p.t("path.clamp"), clampSign(draw.At(box.X0+3, y-p.small()*0.35))
 			}
+			signs = signs[1:]
 			items = append(items, sign)
 			t.At, t.S, t.Anchor, t.Bold = draw.At(box.X0+6, y), word, draw.Start, false
 		}
@@ -213,6 +224,45 @@ func (b bodyBox) draw(p *page, s Path) draw.Group {
 		y += p.small() * font.Line
 	}
 	return draw.Group{Title: b.Name, Items: items}
+}
+
+// The signs that a body may carry.
+const (
+	arcHere = iota
+	clampHere
+)
+
+// signs are the arc and the clamp, where they are on the body.
+func (s Path) signs(id string) (all []int) {
+	if id == s.Arc {
+		all = append(all, arcHere)
+	}
+	if id == s.Clamp {
+		all = append(all, clampHere)
+	}
+	return all
+}
+
+// beside moves the line of a contact aside where several join the same two
+// bodies, so that each is seen.
+func (s Path) beside(n int, from, to draw.Pt) (draw.Pt, draw.Pt) {
+	const apart = 2*markRadius + 1.2
+	c, place, count := s.Contacts[n], 0.0, 0.0
+	for i, o := range s.Contacts {
+		if o.A == c.A && o.B == c.B || o.A == c.B && o.B == c.A {
+			if i < n {
+				place++
+			}
+			count++
+		}
+	}
+	length := math.Hypot(to.X-from.X, to.Y-from.Y)
+	if count < 2 || length == 0 {
+		return from, to
+	}
+	off := (place - (count-1)/2) * apart
+	x, y := -(to.Y-from.Y)/length*off, (to.X-from.X)/length*off
+	return from.Add(x, y), to.Add(x, y)
 }
 
 // boltSign is a flash, clampSign a jaw on a line.

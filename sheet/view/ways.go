@@ -3,9 +3,11 @@ package view
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"soundmetal/plan"
+	"soundmetal/power"
 	q "soundmetal/quantity"
 	"soundmetal/sheet/draw"
 	"soundmetal/sheet/draw/font"
@@ -15,8 +17,9 @@ import (
 // Path fills the drawing of the current's way home with the clamp on one place.
 func Path(c plan.Current, p plan.Path) sketch.Path {
 	s := sketch.Path{Arc: c.Arc, Clamp: p.Clamp}
+	spreadX, spreadY := filling(c.Bodies, func(b power.Body) float64 { return b.X }), filling(c.Bodies, func(b power.Body) float64 { return b.Y })
 	for _, b := range c.Bodies {
-		s.Bodies = append(s.Bodies, sketch.Body{ID: b.ID, Name: b.Name, X: b.X, Y: b.Y})
+		s.Bodies = append(s.Bodies, sketch.Body{ID: b.ID, Name: b.Name, X: spreadX(b.X), Y: spreadY(b.Y)})
 	}
 	for i, l := range c.Contacts {
 		contact := sketch.Contact{A: l.From, B: l.To, Name: l.Name}
@@ -28,6 +31,18 @@ func Path(c plan.Current, p plan.Path) sketch.Path {
 		s.Contacts = append(s.Contacts, contact)
 	}
 	return s
+}
+
+// filling stretches places so that they fill the drawing from edge to edge.
+func filling(all []power.Body, of func(power.Body) float64) func(float64) float64 {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, b := range all {
+		low, high = min(low, of(b)), max(high, of(b))
+	}
+	if high <= low {
+		return func(float64) float64 { return 50 }
+	}
+	return func(v float64) float64 { return 100 * (v - low) / (high - low) }
 }
 
 // ampere is a current with its spread; nothing where it is not worth a figure.
