@@ -24,34 +24,44 @@ const laboratory = 8 * q.Hour
 // The heaviest of the steels held comes first in held.
 func (w *work) rulings(held, left []limits) (all []ruling, rest []steelCase) {
 	rest = cases(left)
+	chance := rateOf("test-chance").likely
 	for _, group := range []func(t material.TestOption) bool{
 		func(t material.TestOption) bool { return t.Time < laboratory && t.Have != job.No },
 		func(t material.TestOption) bool { return t.Time < laboratory && t.Have == job.No },
 		func(t material.TestOption) bool { return t.Time >= laboratory },
 	} {
 		for len(rest) > 0 {
-			var best ruling
+			var best *material.Outcome
+			var by material.TestOption
+			most := 0
 			for _, t := range w.tests {
 				if !group(t) || slices.ContainsFunc(all, func(r ruling) bool { return r.test.ID == t.ID }) {
 					continue
 				}
-				for _, o := range t.Outcomes {
-					if len(held) > 0 && slices.Contains(o.Leaves, held[0].candidate.ID) {
+				for i := range t.Outcomes {
+					o := &t.Outcomes[i]
+					if float64(o.Probability) < chance || len(held) > 0 && slices.Contains(o.Leaves, held[0].candidate.ID) {
 						continue // not the outcome that the plan stands on
 					}
-					out, _ := split(rest, func(s steelCase) bool { return slices.Contains(o.Leaves, s.candidate.ID) })
-					if float64(o.Probability) >= rateOf("test-chance").likely && len(out) > len(best.out) {
-						best = ruling{t, out}
+					gone := 0
+					for k := range rest {
+						if slices.Contains(o.Leaves, rest[k].candidate.ID) {
+							gone++
+						}
+					}
+					if gone > most {
+						best, most = o, gone
+						by = t
 					}
 				}
 			}
-			if len(best.out) == 0 {
+			if best == nil {
 				break
 			}
-			all = append(all, best)
-			_, rest = split(rest, func(s steelCase) bool {
-				return slices.ContainsFunc(best.out, func(o steelCase) bool { return o.candidate.ID == s.candidate.ID })
-			})
+			var r ruling
+			r.test = by
+			r.out, rest = split(rest, func(s steelCase) bool { return slices.Contains(best.Leaves, s.candidate.ID) })
+			all = append(all, r)
 		}
 	}
 	slices.SortStableFunc(all, func(a, b ruling) int { return cmp.Compare(a.test.Time, b.test.Time) })

@@ -50,6 +50,7 @@ func (w *work) settleHeat() error {
 		}
 		floor = min(floor, ceiling)
 	}
+	w.held.tests, w.held.rest = w.rulings(w.held.steels, w.held.left)
 	return nil
 }
 

@@ -42,7 +42,7 @@ func (w *work) steelSection() Section {
 // savingText says what a test would save: where the plan holds for all steels,
 // against its own floor, else against the heat that would cover them all.
 func (w *work) savingText(sv saving) string {
-	now := floorOf(append(slices.Clone(w.held.steels), w.held.left...))
+	now := max(floorOf(w.held.steels), floorOf(w.held.left))
 	if len(w.held.left) == 0 {
 		return fmt.Sprintf("the least heat falls from %s to %s", now.MinimumText(w.sys), sv.floor.MinimumText(w.sys))
 	}

@@ -107,17 +107,13 @@ func (w *work) hold(all []limits) holding {
 			h.left = append(h.left, l)
 		}
 	}
-	h.tests, h.rest = w.rulings(held, h.left)
 	return h
 }
 
 // narrowings says what each test not yet done would save at its best likely
 // outcome: the floor it would leave against the floor there is.
 func (w *work) narrowings(h holding, in heat.PreheatInput) []saving {
-	now := floorOf(h.steels)
-	if len(h.left) > 0 {
-		now = floorOf(append(slices.Clone(h.steels), h.left...))
-	}
+	now := max(floorOf(h.steels), floorOf(h.left))
 	var all []saving
 	floors := map[string]q.Temperature{} // of families without an analysis of their own
 	for _, t := range w.tests {
@@ -184,11 +180,11 @@ func worth(s saving, now q.Temperature) float64 {
 
 func floorOf(all []limits) q.Temperature {
 	t := q.Temperature(0)
-	for _, l := range all {
-		if l.failed != nil {
+	for i := range all {
+		if all[i].failed != nil {
 			return 400
 		}
-		t = max(t, l.floor.Minimum)
+		t = max(t, all[i].floor.Minimum)
 	}
 	return t
 }
