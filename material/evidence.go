@@ -49,6 +49,7 @@ type channel struct {
 type reading struct {
 	value     string
 	keys      []string
+	padded    [][2]string // each key as a word, and with an s
 	low, high float64
 	log       []float64 // ln of the likelihood, by family
 	fit       []float64 // likelihood over the greatest of all families: 1 fits best
@@ -104,6 +105,9 @@ func (c *channel) reading(value string) *reading {
 		}
 		v := fresh()
 		v.keys = strings.Split(value, "|")
+		for _, k := range v.keys {
+			v.padded = append(v.padded, [2]string{" " + k + " ", " " + k + "s "})
+		}
 		c.keys = append(c.keys, v)
 		return v
 	case "thickness", "year":
@@ -237,8 +241,8 @@ func (c *channel) matched(text string) (*reading, bool) {
 	var best *reading
 	length := 0
 	for _, v := range c.keys {
-		for _, k := range v.keys {
-			if len(k) > length && (strings.Contains(padded, " "+k+" ") || strings.Contains(padded, " "+k+"s ")) {
+		for i, k := range v.keys {
+			if len(k) > length && (strings.Contains(padded, v.padded[i][0]) || strings.Contains(padded, v.padded[i][1])) {
 				best, length = v, len(k)
 			}
 		}
