@@ -120,8 +120,10 @@ func (r stepRow) fill(text string, f *facts, sys q.System) string {
 	if !strings.Contains(text, "{") {
 		return text
 	}
+	if strings.Contains(text, "{watch}") {
+		text = strings.ReplaceAll(text, "{watch}", FireWatch(f.work.FireWatch).Value.Text(sys))
+	}
 	pairs := []string{
-		"{watch}", FireWatch(f.work.FireWatch).Value.Text(sys),
 		"{shade}", strconv.Itoa(f.work.Shade),
 		"{bare}", f.work.BareEars.V.Text(sys),
 	}
