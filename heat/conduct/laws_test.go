@@ -260,3 +260,26 @@ func mustRunR(t *rapid.T, c Case) History {
 	}
 	return h
 }
+
+// Inside a closed box no wind blows: its inner faces are of the sheltered class,
+// all others of the open one, and a windy day leaves the inner film as it is.
+func TestBoxIsShelteredInside(t *testing.T) {
+	const mm = q.Millimetre
+	c := Case{Body: BoxSection(400*mm, 200*mm, 150*mm, 12*mm, 10*mm), Start: 20, Env: Environment{Air: 5, Wind: 8}}
+	r, err := newRunner(context.Background(), &c, Options{Level: Coarse})
+	if err != nil {
+		t.Fatal(err)
+	}
+	inside, open := 0.0, 0.0
+	for _, f := range r.s.face {
+		if f.class == 0 {
+			inside += f.area
+		} else {
+			open += f.area
+		}
+	}
+	check(t, "inner surface, m²", inside, 0.4*2*(0.18+0.126), 1e-9)
+	check(t, "outer surface and cut ends, m²", open, 0.4*2*(0.2+0.15)+2*(0.2*0.15-0.18*0.126), 1e-9)
+	check(t, "film inside, W/m²K", r.s.rules[0].h, 4, 0)
+	check(t, "film outside, W/m²K", r.s.rules[1].h, 36, 1e-9)
+}
