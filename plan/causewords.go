@@ -125,7 +125,7 @@ func (w *work) untilSection() (Section, bool) {
 	case strength.LimitedHours:
 		s.figure(one(f, "hours", "LIMITED HOURS", a.Hours, LifeText(a.Hours)+" of work, with the limits below", w.sys, b))
 	default:
-		s.add(Hold, "NOT A CASE FOR THIS TOOL: no hours can be named. Until that changes it does not work.", &b)
+		s.add(Hold, "NOT A CASE FOR THIS TOOL: no hours can be named.", &b)
 	}
 	for _, r := range a.Reasons {
 		s.add(Note, "Because "+strings.TrimSuffix(r, ".")+".", nil)

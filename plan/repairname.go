@@ -31,6 +31,10 @@ func (r Repair) Short() string {
 	return r.Option.Title
 }
 
+// Doubtful says that the life counts on a place that nobody has named: one with
+// little stress for the ends of a plate.
+func (r Repair) Doubtful() bool { return r.Option.ID == "plate-moved" && r.Option.Governs != "" }
+
 // First names in a few words what cracks first.
 func (r Repair) First() string {
 	g := r.Option.Governs

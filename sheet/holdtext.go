@@ -64,8 +64,11 @@ func (w *writer) repairRow(r plan.Repair, h *plan.HoldPlan) {
 	case !o.Possible:
 		planned = "x"
 	}
-	if o.Worse {
+	switch {
+	case o.Worse:
 		worse = "!"
+	case r.Doubtful():
+		worse = "?"
 	}
 	if r.Extra != nil {
 		extra = extraText(*r.Extra)
@@ -83,15 +86,18 @@ func (w *writer) repairFoot(h *plan.HoldPlan) {
 	if h.Planned != "" {
 		marks = append(marks, "* this plan")
 	}
-	worse, not := false, ""
+	worse, doubt, not := false, false, ""
 	for _, r := range h.Repairs {
-		worse = worse || r.Option.Worse
+		worse, doubt = worse || r.Option.Worse, doubt || r.Doubtful() && !r.Option.Worse
 		if !r.Option.Possible && r.Option.Governs != "" {
 			not = r.Option.WhyNot
 		}
 	}
 	if worse {
 		marks = append(marks, "! worse than its weld alone")
+	}
+	if doubt {
+		marks = append(marks, "? if the ends find a place with half the stress")
 	}
 	if not != "" {
 		marks = append(marks, "x "+not)

@@ -40,10 +40,10 @@ func newDiagram(re, rm float64) *diagram {
 // quick is limit from the table.
 func (d *diagram) quick(lr float64) float64 {
 	x := lr / d.most * limitSteps
-	i := int(x)
-	if i >= limitSteps {
+	if !(x < limitSteps) { // collapse; no whole number holds a load without end
 		return 0
 	}
+	i := int(x)
 	return d.table[i] + (x-float64(i))*(d.table[i+1]-d.table[i])
 }
 

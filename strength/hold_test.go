@@ -129,6 +129,7 @@ func TestHoldOfAPoorJob(t *testing.T) {
 		"hours but no size":        {Machine: job.Machine{Kind: "loader", Hours: q.Known(5000 * q.Hour)}, Item: job.Item{Thickness: q.Known(12 * mm)}},
 		"ends hidden":              {Machine: job.Machine{Hours: q.Known(5000 * q.Hour)}, Item: job.Item{Thickness: q.Known(12 * mm), Crack: job.Crack{Length: q.Known(60 * mm), Ends: "none"}}},
 		"crack as long as it gets": {Machine: job.Machine{Hours: q.Known(5000 * q.Hour)}, Item: job.Item{Thickness: q.Known(12 * mm), Width: q.Known(100 * mm), Crack: job.Crack{Length: q.Known(95 * mm), Ends: "both"}}},
+		"lasted no time at all":    {Item: job.Item{Thickness: q.Known(12 * mm), Crack: job.Crack{Length: q.Known(60 * mm), Through: job.Yes, Ends: "both"}, History: job.History{Welded: job.Yes, Held: q.Known(q.Time(1e-40))}}},
 		"not through":              {Machine: job.Machine{Hours: q.Known(5000 * q.Hour)}, Item: job.Item{Thickness: q.Known(12 * mm), Crack: job.Crack{Length: q.Known(30 * mm), Depth: q.Known(3 * mm), Through: job.No, Starts: "weld-toe"}}},
 	} {
 		t.Run(name, func(t *testing.T) {
