@@ -132,9 +132,8 @@ func (w *work) rodsOnTruck(r *rodRun) *float64 {
 		return nil
 	}
 	total, known := 0.0, true
-	for _, tin := range w.shop.Rods {
-		c, err := filler.Read(tin.Class)
-		if err != nil || c.ID != r.stick.Class.ID || math.Abs(float64(tin.Size-r.stick.Core)) > 1e-4 {
+	for i, tin := range w.shop.Rods {
+		if h, ok := w.rod.dry[i]; w.tin(i) != r.stick.Class.ID || !ok || h > w.rod.hydrogen || math.Abs(float64(tin.Size-r.stick.Core)) > 1e-4 {
 			continue
 		}
 		if !tin.Mass.Known {

@@ -34,12 +34,7 @@ func (w *work) fillerSection() Section {
 	}
 	w.secondRods(&s)
 	w.otherRods(&s)
-	if r.tin >= 0 {
-		in := filler.DryIn{Rod: w.shop.Rods[r.tin], OnQT: w.onQT(), Oven: w.shop.Oven}
-		if dry, err := filler.Dryness(in); err == nil {
-			s.add(Do, dry.Value.Say, &dry.Basis)
-		}
-	}
+	w.dryLines(&s)
 	if e, err := filler.Exposure(r.class, w.onQT()); err == nil {
 		s.figure(one(f, "exposure", "may lie out of tin or oven", e.Value, "", w.sys, e.Basis))
 	}
@@ -102,6 +97,30 @@ func otherSystem(l q.Length, sys q.System) string {
 		return " (" + l.In(q.SI) + ")"
 	}
 	return " (" + l.In(q.US) + ")"
+}
+
+// dryLines say how each tin that is used has to be kept or baked.
+func (w *work) dryLines(s *Section) {
+	runs := []*rodRun{&w.rod.root, &w.rod.fill}
+	if runs[0].stick.Core == runs[1].stick.Core {
+		runs = runs[1:]
+	}
+	said := ""
+	for _, r := range runs {
+		if !r.onTruck {
+			continue
+		}
+		dry, err := filler.Dryness(filler.DryIn{Rod: w.shop.Rods[r.tin], OnQT: w.onQT(), Oven: w.shop.Oven})
+		if err != nil || dry.Value.Say == said {
+			continue
+		}
+		text := dry.Value.Say
+		if len(runs) > 1 && said != "" || len(runs) > 1 && r == runs[0] {
+			text = r.stick.Core.Text(w.sys) + " rods: " + strings.ToLower(text[:1]) + text[1:]
+		}
+		said = dry.Value.Say
+		s.add(Do, text, &dry.Basis)
+	}
 }
 
 // secondRods names what else on the truck could do, two classes at most, each

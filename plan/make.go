@@ -31,6 +31,7 @@ type work struct {
 	iron   bool        // cast iron is credible too
 	tests  []material.TestOption
 
+	tins         []string // classes of the tins on the truck, see tin
 	rod          rodPlan
 	preheat      heat.PreheatInput
 	energyLimits []energyLimit // limits of the arc energy that bind

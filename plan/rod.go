@@ -18,7 +18,7 @@ type rodPlan struct {
 	choice   source.Result[filler.Choice]
 	class    filler.Class
 	onTruck  bool
-	tin      int // index in the shop's rods; -1: not on the truck
+	dry      map[int]q.Hydrogen // of the tins on the truck that may be used, by index
 	reasons  []filler.Reason
 	hydrogen q.Hydrogen // planned with
 	known    bool       // hydrogen is the rod's own level, not a stand-in
@@ -39,6 +39,7 @@ type rodRun struct {
 	deposit source.Result[filler.PerRod]
 	bead    q.Area
 	onTruck bool
+	tin     int  // index in the shop's rods, where it is on the truck
 	odd     bool // length, mass or burn time in the shop file do not go with the size
 	outside bool // no run length of this size stays inside the heat limits
 }
@@ -76,8 +77,12 @@ func (w *work) chooseRod(steels []steelCase) (rodPlan, error) {
 			return r, fmt.Errorf("no covered rod suits %s; ask an engineer", w.name())
 		}
 	}
-	r.class, r.tin, r.reasons = best.Class, best.Rod, best.Reasons
+	r.class, r.reasons = best.Class, best.Reasons
 	r.hydrogen, r.known = planHydrogen(best)
+	r.dry = map[int]q.Hydrogen{}
+	for _, c := range r.choice.Value.Use {
+		r.dry[c.Rod], _ = planHydrogen(c)
+	}
 	if best.CET.Known {
 		r.weldCET = best.CET.V.Typical
 	}
@@ -149,26 +154,40 @@ func (w *work) fillCores() []q.Length {
 	return append([]q.Length{core}, cores...)
 }
 
+// tin is the id of the class of a tin on the truck, empty where it cannot be read.
+func (w *work) tin(i int) string {
+	if w.tins == nil {
+		w.tins = make([]string, len(w.shop.Rods))
+		for k, t := range w.shop.Rods {
+			if c, err := filler.Read(t.Class); err == nil {
+				w.tins[k] = c.ID
+			}
+		}
+	}
+	return w.tins[i]
+}
+
 // stick finds the size on the truck nearest to the wanted core, not thicker than
-// half a millimetre more; without one it is the wanted size itself.
-func (w *work) stick(c filler.Class, core q.Length) (s filler.Stick, onTruck bool) {
-	s = filler.Stick{Class: c, Core: core}
+// half a millimetre more and as dry as the plan counts on; without one it is the
+// wanted size itself.
+func (w *work) stick(c filler.Class, core q.Length) (r rodRun) {
+	s := filler.Stick{Class: c, Core: core}
 	if w.shop == nil {
-		return s, false
+		return rodRun{stick: s}
 	}
 	best := q.Length(-1)
-	for _, tin := range w.shop.Rods {
-		class, err := filler.Read(tin.Class)
-		if err != nil || class.ID != c.ID || tin.Size > core+0.5*q.Millimetre || tin.Size <= best {
+	for i, tin := range w.shop.Rods {
+		if h, ok := w.rod.dry[i]; w.tin(i) != c.ID || !ok || h > w.rod.hydrogen || tin.Size > core+0.5*q.Millimetre || tin.Size <= best {
 			continue
 		}
 		if _, err := filler.AmpsFor(c, tin.Size, w.it.Position); err != nil {
 			continue // a size that the tables do not know
 		}
-		best = tin.Size
+		best, r.tin = tin.Size, i
 		s = filler.Stick{Class: c, Core: tin.Size, Length: tin.Length, Mass: tin.RodMass, Burn: tin.BurnTime}
 	}
-	return s, best > 0
+	r.stick, r.onTruck = s, best > 0
+	return r
 }
 
 // The usual rod, its stub, and the stub that the run-out factor counts, as in the filler room.
@@ -185,8 +204,7 @@ func (w *work) settle(r *rodRun, cores []q.Length, limits q.Of[q.HeatInput]) err
 	enough := rateOf("run-room").likely
 	best := -1.0
 	try := func(core q.Length) error {
-		var one rodRun
-		one.stick, one.onTruck = w.stick(w.rod.class, core)
+		one := w.stick(w.rod.class, core)
 		if err := w.settleSize(&one, limits); err != nil {
 			return err
 		}
