@@ -123,7 +123,7 @@ func (n *machineNet) own(all []job.Contact) {
 		}
 		own := power.Contact{A: ends[i][0], B: ends[i][1], Kind: string(c.Kind), Name: c.Name}
 		if own.Name == "" {
-			own.Name = fmt.Sprintf("%s between %s and %s", kindName(c.Kind), strings.ToLower(c.From), strings.ToLower(c.To))
+			own.Name = fmt.Sprintf("%s between %s and %s", kindNames[c.Kind], strings.ToLower(c.From), strings.ToLower(c.To))
 		}
 		if c.Ohm.Known {
 			own.R = q.Known(q.At(c.Ohm.V))
@@ -135,14 +135,10 @@ func (n *machineNet) own(all []job.Contact) {
 	}
 }
 
-// kindName is a kind of contact in words.
-func kindName(k job.ContactKind) string {
-	for _, kind := range power.Kinds() {
-		if kind.ID == string(k) {
-			return kind.Name
-		}
-	}
-	return string(k)
+// kindNames are the kinds of contact as one calls them.
+var kindNames = map[job.ContactKind]string{
+	"steel": "steel", "bolted": "bolts", "strap": "earth strap", "lug": "coupler", "pin-dry": "tight pin", "pin-greased": "pin", "bush-polymer": "plastic bush",
+	"bearing-still": "bearing", "gear": "gears", "cylinder": "cylinder", "spring": "spring", "rope": "rope or chain", "hose": "hose", "electronics": "electronics", "tyre": "tyre",
 }
 
 func samePart(b power.Body, name string) bool {

@@ -71,6 +71,8 @@ type rigWork struct {
 	planned []*work // that have beads
 	uses    []askedUse
 	two     []power.Saying
+	wires   bool     // the shop has wires too
+	found   []string // what the answer has told how to find out
 }
 
 // noPlate stands for a rig that nobody described.

@@ -19,6 +19,7 @@ func (r *rigWork) carbonSection() Section {
 	for _, w := range r.planned {
 		r.grooveLines(&s, w)
 	}
+	r.findOut(&s, power.Gouge)
 	return s
 }
 

@@ -194,6 +194,9 @@ var guardWords = map[string]string{"pin": "a pin", "bearing": "a bearing", "gear
 func shareFigure(f figures, n int, t Through, b source.Basis) Figure {
 	low, high := float64(t.Low), float64(t.High)
 	text := fmt.Sprintf("%.0f A, %.0f to %s", float64(t.Median), float64(t.Low), ampsText(t.High))
+	if t.High <= 1.01*t.Low {
+		text = ampsText(t.Median)
+	}
 	if t.Flagged {
 		text += ": NOT through " + guardWords[t.Guard]
 	}

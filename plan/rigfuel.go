@@ -97,7 +97,7 @@ func (r *rigWork) place() (p power.Place, why string) {
 	case site.ConfinedSpace == job.Yes:
 		return power.WetPlace, "you weld inside something"
 	case site.Wet != "" && site.Wet != job.Dry:
-		return power.WetPlace, "it is " + wetWords[site.Wet]
+		return power.WetPlace, wetWords[site.Wet]
 	case site.Wet == "":
 		return power.WetPlace, "not known whether it is dry"
 	case site.ConfinedSpace == job.Unknown:
@@ -106,7 +106,7 @@ func (r *rigWork) place() (p power.Place, why string) {
 	return power.NormalPlace, ""
 }
 
-var wetWords = map[job.Wetness]string{job.Damp: "damp", job.Rain: "raining", job.Snow: "snow", job.Mud: "mud"}
+var wetWords = map[job.Wetness]string{job.Damp: "it is damp", job.Rain: "it rains", job.Snow: "there is snow", job.Mud: "there is mud"}
 
 // shockSection is the open-circuit voltage against the limit of the place.
 func (r *rigWork) shockSection() Section {

@@ -108,7 +108,7 @@ func (r *rigWork) airSection() Section {
 		if have := r.kit().Air.Flow; have.Known {
 			s.figure(one(f, n+"-have", "  on the truck", have.V, r.airText(u), r.sys, basis))
 		} else {
-			s.add(Note, "On the truck "+r.airText(u)+".", &basis)
+			s.add(Note, "On the truck: "+r.airText(u)+".", &basis)
 		}
 		s.figure(between(f, n+"-power", "  compressor by the table", q.Of[q.Power]{Low: want.Intermittent, High: want.Steady},
 			fmt.Sprintf("%.3g hp off and on, %.3g hp steady", float64(want.Intermittent/q.Horsepower), float64(want.Steady/q.Horsepower)), r.sys, basis))
@@ -119,12 +119,17 @@ func (r *rigWork) airSection() Section {
 // airText sums the checks of compressor and hose up.
 func (r *rigWork) airText(u *askedUse) string {
 	worst := power.Fits
-	var parts, bad []string
+	var parts, bad, missing []string
 	for _, c := range u.Checks {
-		if !strings.HasPrefix(c.What, "air") {
+		name, ok := strings.CutPrefix(c.What, "air ")
+		if !ok {
 			continue
 		}
-		parts = append(parts, strings.TrimPrefix(c.What, "air ")+" "+c.Have)
+		if c.Have == notKnown {
+			missing = append(missing, name)
+		} else {
+			parts = append(parts, name+" "+c.Have)
+		}
 		switch {
 		case c.State == power.Short:
 			worst = power.Short
@@ -133,7 +138,11 @@ func (r *rigWork) airText(u *askedUse) string {
 			worst = power.Unknown
 		}
 	}
-	text := map[power.State]string{power.Fits: "enough: ", power.Unknown: "not known: ", power.Short: "NOT enough: "}[worst] + strings.Join(parts, ", ")
+	text := map[power.State]string{power.Fits: "enough: ", power.Unknown: "", power.Short: "NOT enough: "}[worst]
+	if len(missing) > 0 {
+		parts = append(parts, strings.Join(missing, ", ")+" not known")
+	}
+	text += strings.Join(parts, ", ")
 	if len(bad) > 0 {
 		text += "; " + strings.Join(bad, "; ")
 	}

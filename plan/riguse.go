@@ -109,6 +109,8 @@ func (r *rigWork) askRods(w *work, a *asks) {
 		}
 		if c.Process == filler.Rod {
 			add(c, tin.Size, "", true)
+		} else {
+			r.wires = true
 		}
 	}
 }
@@ -229,14 +231,16 @@ func (u *askedUse) short() string {
 // reasons are the checks that are not simply passed, one sentence each.
 func (u *askedUse) reasons() []reason {
 	var all []reason
+	var missing []string
 	for _, c := range u.Checks {
 		if c.State == power.Fits || u.State == power.Short && c.State != power.Short {
 			continue // where something is missing the rest does not matter
 		}
-		text := c.What + ": wants " + c.Need + ", has " + c.Have
-		if c.Have == "not known" {
-			text = c.What + " not known, wants " + c.Need
+		if c.Have == notKnown {
+			missing = append(missing, c.What)
+			continue
 		}
+		text := c.What + ": wants " + c.Need + ", has " + c.Have
 		if c.Say != "" {
 			text += "; " + c.Say
 		}
@@ -246,8 +250,14 @@ func (u *askedUse) reasons() []reason {
 		}
 		all = append(all, reason{kind, capital(text)})
 	}
+	if len(missing) > 0 {
+		all = append(all, reason{Note, capital("not known: " + strings.Join(missing, ", "))})
+	}
 	return all
 }
+
+// notKnown is how the power room says that nobody gave a figure.
+const notKnown = "not known"
 
 type reason struct {
 	kind LineKind
@@ -299,7 +309,33 @@ func (u *askedUse) lines(s *Section, f figures, n int, several bool) {
 func (r *rigWork) rodSection() Section {
 	s := Section{ID: "rods", Title: "Rods on this rig"}
 	r.useLines(&s, power.Weld)
+	if r.wires {
+		s.add(Note, "Wires are not looked at here: they want a feeder and a constant-voltage source.", nil)
+	}
+	r.findOut(&s, power.Weld)
 	return s
+}
+
+// findOut says how to learn what is not known, each fact once, under the first
+// kind of use that asks for it.
+func (r *rigWork) findOut(s *Section, kind power.UseKind) {
+	for i := range r.uses {
+		u := &r.uses[i]
+		if u.Kind != string(kind) || u.State == power.Short {
+			continue
+		}
+		for _, c := range u.Checks {
+			if c.Have != notKnown || has(r.found, c.What) || c.What == "voltage" {
+				continue
+			}
+			r.found = append(r.found, c.What)
+			say := c.Say
+			if c.What == "leads" {
+				say = "read the size off the jacket, pace out both leads"
+			}
+			s.add(Do, "To find out: "+c.What+": "+strings.TrimSuffix(say, ".")+".", nil)
+		}
+	}
 }
 
 func (r *rigWork) useLines(s *Section, kind power.UseKind) {

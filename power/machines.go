@@ -46,12 +46,11 @@ type Kind struct {
 
 // Body is one part of a machine that conducts as a whole.
 type Body struct {
-	ID   string  `json:"id"`
-	Name string  `json:"name"`
-	X    float64 `json:"x"` // hundredths of the length, front to back
-	Y    float64 `json:"y"` // hundredths of the height, from the ground
-	// Handy says that people put the clamp there, since it is in reach and bare.
-	Handy bool `json:"handy"`
+	ID    string  `json:"id"`
+	Name  string  `json:"name"`
+	X     float64 `json:"x"`     // hundredths of the length, front to back
+	Y     float64 `json:"y"`     // hundredths of the height, from the ground
+	Handy bool    `json:"handy"` // people do put the clamp there: it is in reach and bare
 }
 
 // Contact joins two bodies.

@@ -41,11 +41,11 @@ func (s State) rank() int { return slices.Index([]State{Fits, LowEnd, Unknown, S
 
 // Check is one thing asked of the rig.
 type Check struct {
-	What  string `json:"what"` // output, current, open-circuit voltage, voltage, cable, air flow, air pressure, air hose
-	State State  `json:"state"`
-	Need  string `json:"need"`
-	Have  string `json:"have"`
-	Say   string `json:"say"` // a clause
+	What  string `json:"what"`  // output, current, open-circuit voltage, voltage, cable, air flow, air pressure, air hose
+	State State  `json:"state"` // fits, low-end, not-known or no
+	Need  string `json:"need"`  // what the use wants, in words
+	Have  string `json:"have"`  // what the rig has, in words
+	Say   string `json:"say"`   // what that means, a clause; may be empty
 }
 
 // Fit is one use on one source.

@@ -15,7 +15,7 @@ func output(s job.Source) Check {
 	case "cv":
 		c.State, c.Say = Short, "constant voltage only: a touch gives a surge that shatters the carbon or freezes the rod"
 	case "":
-		c.State, c.Have, c.Say = Unknown, "not known", "is it constant current (drooping)?"
+		c.State, c.Have, c.Say = Unknown, "not known", "is it constant current (drooping)? The plate says so"
 	}
 	return c
 }

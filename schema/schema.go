@@ -1,5 +1,6 @@
 // Package schema makes JSON Schemas (draft 2020-12) from the Go types of the
-// job file, the shop file and the plan, so that they cannot drift apart.
+// job file, the shop file, the plan and the answer of rig, so that they cannot
+// drift apart.
 //
 // The schemas of the files describe the keys as this program writes them. The
 // reader takes more: keys in any case, with blanks or hyphens for underscores.
@@ -18,7 +19,7 @@ import (
 )
 
 // Names are the schemas there are.
-var Names = []string{"job", "shop", "plan"}
+var Names = []string{"job", "shop", "plan", "rig"}
 
 // For gives the schema of one of Names as indented JSON.
 func For(name string) ([]byte, error) {
@@ -41,6 +42,11 @@ func For(name string) ([]byte, error) {
 		d := defs{}
 		s = d.structure(reflect.TypeFor[plan.Plan]())
 		s["title"] = fmt.Sprintf("soundmetal plan, version %d", plan.Version)
+		s["$defs"] = object(d)
+	case "rig":
+		d := defs{}
+		s = d.structure(reflect.TypeFor[plan.RigAnswer]())
+		s["title"] = fmt.Sprintf("soundmetal rig, version %d", plan.Version)
 		s["$defs"] = object(d)
 	default:
 		return nil, fmt.Errorf("no schema %q; there are %s", name, strings.Join(Names, ", "))

@@ -136,6 +136,38 @@ func TestPlansValidate(t *testing.T) {
 	}
 }
 
+// The answer of rig has the fields of its schema and no other.
+func TestRigsValidate(t *testing.T) {
+	rigs := compile(t, "rig", true)
+	for _, shop := range []string{"shop.yaml", "small-shop.yaml", ""} {
+		var kit *job.Shop
+		if shop != "" {
+			s, err := job.ReadShop(shop, demoFile(t, shop))
+			if err != nil {
+				t.Fatal(err)
+			}
+			kit = &s
+		}
+		for _, name := range append(demoJobs, "dumper") {
+			j, err := job.Read(name, demoFile(t, name+".yaml"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			a, err := plan.Rig(j, kit, q.SI, plan.RigAsk{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			data, err := json.Marshal(a)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := rigs.Validate(parse(t, data)); err != nil {
+				t.Errorf("%s with %q: %v", name, shop, err)
+			}
+		}
+	}
+}
+
 // What the reader takes the schema takes too: short forms and unknowns.
 func TestAcceptedForms(t *testing.T) {
 	jobs, shops := compile(t, "job", false), compile(t, "shop", false)
@@ -232,7 +264,7 @@ func TestBrokenPlans(t *testing.T) {
 }
 
 func TestUnknownSchema(t *testing.T) {
-	if _, err := schema.For("plann"); err == nil || !strings.Contains(err.Error(), "job, shop, plan") {
+	if _, err := schema.For("plann"); err == nil || !strings.Contains(err.Error(), "job, shop, plan, rig") {
 		t.Errorf("got %v, want the list of schemas", err)
 	}
 }

@@ -7,7 +7,7 @@ import (
 )
 
 type schemaCmd struct {
-	Name string `arg:"" help:"job, shop or plan." enum:"job,shop,plan"`
+	Name string `arg:"" help:"job, shop, plan or rig." enum:"job,shop,plan,rig"`
 }
 
 func (c *schemaCmd) Run(to *console) error {
