@@ -12,15 +12,16 @@ import (
 // settleHeat chooses rod, energy window and temperature window. They depend on
 // each other: the floor on the heat input, the energy window on the floor and
 // the ceiling. The rod is chosen for the likely steels; then energy and
-// temperature are worked out twice, which is enough, since the second pass only
-// moves the cooling time by the change of the floor.
+// temperature are worked out in turns until the same steels are held at the same
+// floor.
 func (w *work) settleHeat() error {
 	var err error
 	if w.rod, err = w.chooseRod(w.likely()); err != nil {
 		return err
 	}
-	floor, ceiling := q.Temperature(20), q.Temperature(200)
-	for range 2 {
+	floor, ceiling, before := q.Temperature(20), q.Temperature(200), q.Temperature(0)
+	const turns = 4 // enough: a turn moves the cooling time by the change of the floor only
+	for turn := range turns {
 		steels := w.likely()
 		if w.held.steels != nil {
 			steels = nil
@@ -49,6 +50,10 @@ func (w *work) settleHeat() error {
 			ceiling = w.held.ceiling.ceiling
 		}
 		floor = min(floor, ceiling)
+		if turn > 0 && floor == before && w.held.same(steels) {
+			break
+		}
+		before = floor
 	}
 	w.held.tests, w.held.rest = w.rulings(w.held.steels, w.held.left)
 	return nil

@@ -76,6 +76,19 @@ type holding struct {
 	rest  []steelCase // those that no test can
 }
 
+// same says that these are the steels held.
+func (h holding) same(steels []steelCase) bool {
+	if len(steels) != len(h.steels) {
+		return false
+	}
+	for i := range steels {
+		if steels[i].candidate.ID != h.steels[i].candidate.ID {
+			return false
+		}
+	}
+	return true
+}
+
 // hold picks the steels that the plan holds for. All credible ones if one window
 // fits them all. Otherwise the likely ones, and a test has to rule out the rest
 // before the heat is lit. If even those share no window, the heaviest steels
