@@ -271,12 +271,12 @@ func weekday(d job.Day) string {
 	return t.Format("Mon " + time.DateOnly)
 }
 
-// approvals says which rules hand this place on to somebody else, where his
-// approval is in hand; it covers the repair, not the hours.
+// approvals says which rules hand this part or machine on to somebody else, where
+// his approval is in hand; it covers the repair, not the hours.
 func approvals(v gate.Verdict) string {
 	var titles []string
 	for _, f := range v.Findings {
-		if f.Approved != "" {
+		if f.Approved != "" && (f.Scope == "part" || f.Scope == "machine") { // a permit of the site says nothing of the part
 			titles = append(titles, lower(f.Title))
 		}
 	}

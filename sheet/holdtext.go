@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"soundmetal/plan"
@@ -145,7 +146,9 @@ func HoldText(r *plan.HoldReport) string {
 	for _, c := range r.Cautions {
 		w.para("! ", "  ", c)
 	}
-	w.pair("", "hours wanted with the crack in", plan.LifeText(r.Need)+" of work ("+r.NeedFrom+")")
+	if slices.ContainsFunc(r.Items, func(it plan.HeldItem) bool { return it.Hold != nil }) {
+		w.pair("", "hours wanted with the crack in", plan.LifeText(r.Need)+" of work ("+r.NeedFrom+")")
+	}
 	for i, it := range r.Items {
 		name := it.Name
 		if name == "" {
