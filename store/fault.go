@@ -34,6 +34,8 @@ var (
 	// ErrMoved says that entries arrived after the caller looked: look again and
 	// decide again.
 	ErrMoved = errors.New("the book has moved on since this was decided")
+	// ErrFull says that there is no room left on the disk; nothing was stored.
+	ErrFull = errors.New("the disk is full: this is not saved")
 	// ErrNoBlob says that the blob is not in this store.
 	ErrNoBlob = errors.New("this file is not on this device")
 	// ErrNoSnapshot says that there is no snapshot of the name.
