@@ -35,6 +35,7 @@ type work struct {
 	rod          rodPlan
 	preheat      heat.PreheatInput
 	energyLimits []energyLimit // limits of the arc energy that bind
+	limits       []limits      // floor and ceiling of each of the steels
 	held         holding
 	saved        []saving                    // tests worth doing
 	stopped      bool                        // a method could not answer: no figures

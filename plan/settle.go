@@ -41,7 +41,7 @@ func (w *work) settleHeat() error {
 			return err
 		}
 		w.preheat = w.preheatInput()
-		w.held = w.hold(w.limitsOf(w.steels, w.preheat))
+		w.held = w.hold(w.limitsOf(w.preheat))
 		if w.held.floor == nil || w.held.floor.failed != nil {
 			return errors.New("the steel can be something for which no method gives a heat")
 		}

@@ -41,16 +41,22 @@ func (n window) workable() bool {
 	return n.open() && (n.ceiling == nil || float64(n.ceiling.ceiling-n.floor.floor.Minimum) >= rateOf("window-width").likely)
 }
 
-// limitsOf works out floor and ceiling of each steel.
-func (w *work) limitsOf(steels []steelCase, in heat.PreheatInput) []limits {
-	all := make([]limits, len(steels))
-	for i, s := range steels {
-		l := limits{steelCase: s}
-		l.floor, l.failed = heat.MinimumPreheat(s.preheat(in))
-		l.ceiling, l.ceilBasis, l.hasCeil = s.ceiling(w.t, in.StrongFiller)
-		all[i] = l
+// limitsOf works out floor and ceiling of each steel it can be. The ceilings hang
+// on nothing that changes from turn to turn and are worked once.
+func (w *work) limitsOf(in heat.PreheatInput) []limits {
+	if w.limits == nil {
+		w.limits = make([]limits, len(w.steels))
+		for i, s := range w.steels {
+			l := &w.limits[i]
+			l.steelCase = s
+			l.ceiling, l.ceilBasis, l.hasCeil = s.ceiling(w.t, in.StrongFiller)
+		}
 	}
-	return all
+	for i := range w.limits {
+		l := &w.limits[i]
+		l.floor, l.failed = heat.MinimumPreheat(l.preheat(in))
+	}
+	return w.limits
 }
 
 // over takes the highest floor and the lowest ceiling.
