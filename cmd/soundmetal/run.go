@@ -32,7 +32,7 @@ type commands struct {
 	Demo   demoCmd   `cmd:"" help:"Write the demo jobs and plan one of them."`
 	Calc   calcCmd   `cmd:"" help:"One method by itself; without a name, the list of methods."`
 	Sheet  sheetCmd  `cmd:"" help:"Print a sheet as PDF: repair, procedure, make-safe, teaching, quote, change order, invoice, record; or the drawings as SVG."`
-	Schema schemaCmd `cmd:"" help:"Print the JSON Schema of the job file, the shop file or the plan."`
+	Schema schemaCmd `cmd:"" help:"Print the JSON Schema of the job file, the shop file, the plan or the rig answer."`
 }
 
 // console is where a command prints.
