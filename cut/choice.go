@@ -78,7 +78,7 @@ func (v *Choice) warn(in Wanted, c Candidate) {
 		say("no carbons listed: load this size")
 	}
 	if in.Hollow {
-		say("a closed space behind: vent it first, and leave the last 1 to 2 mm to the grinder so that no melt goes inside")
+		say("a closed space behind: vent it first, and leave the last 1 to 2 mm (1/16 in) to the grinder so that no melt goes inside")
 	}
 	switch in.Position {
 	case "overhead":
