@@ -136,25 +136,34 @@ func (w *work) untilSection() (Section, bool) {
 	for _, l := range a.Limits {
 		s.add(Do, capital(l), nil)
 	}
-	if len(a.Sharpen) > 0 {
-		s.add(Note, "Facts that would sharpen it:", nil)
-	}
-	for _, sharp := range a.Sharpen {
-		s.add(Note, "- "+sharpText(sharp), nil)
-	}
+	sharpLines(&s, a.Sharpen)
 	s.add(Caution, "An estimate to decide by, not a release. Local rules and the owner's engineer come first.", nil)
 	return s, true
 }
 
-// sharpText is a fact worth having, and the answer if it is good.
-func sharpText(s strength.Sharper) string {
-	switch {
-	case s.Light == "":
-		return s.Fact
-	case s.Light == strength.Red:
-		return s.Fact + ", still stop"
+// sharpLines names the facts that would sharpen the answer, and those that would
+// not turn it by themselves.
+func sharpLines(s *Section, all []strength.Sharper) {
+	var worth, idle []string
+	for _, f := range all {
+		switch f.Light {
+		case strength.Red:
+			idle = append(idle, f.Fact)
+		case "":
+			worth = append(worth, f.Fact)
+		default:
+			worth = append(worth, f.Fact+", then up to "+LifeText(f.Hours))
+		}
 	}
-	return s.Fact + ", then " + LifeText(s.Hours)
+	if len(worth) > 0 {
+		s.add(Note, "Facts that would sharpen it:", nil)
+	}
+	for _, f := range worth {
+		s.add(Note, "- "+f, nil)
+	}
+	if len(idle) > 0 {
+		s.add(Note, "Good news on one of these alone would not turn it: "+strings.Join(idle, "; ")+".", nil)
+	}
 }
 
 // LifeText prints hours as one counts them on a site: two figures, rounded down.

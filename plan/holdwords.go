@@ -22,6 +22,9 @@ func (w *work) holdSection() (Section, bool) {
 		return s, false
 	}
 	w.loadLines(&s, f)
+	if top := h.Causes[0]; notFatigue[top.ID] {
+		s.add(Caution, "It looks like "+top.Title+", not fatigue: then the time it lasted tells nothing of the load. Trust the order of the repairs, not the hours.", &held.Causes.Basis)
+	}
 	w.culprit(&s)
 	for _, r := range h.Repairs {
 		if r.Option.Governs != "" {
@@ -31,14 +34,23 @@ func (w *work) holdSection() (Section, bool) {
 	w.notPossible(&s)
 	w.plateLines(&s, f)
 	w.pullLines(&s, f)
-	if len(h.Assumed) > 0 {
-		s.add(Note, "Assumed: "+strings.Join(h.Assumed, "; ")+".", nil)
+	var assumed []string
+	for _, a := range h.Assumed {
+		if !strings.HasPrefix(a, "the crack is taken as a fatigue crack") { // said above
+			assumed = append(assumed, a)
+		}
+	}
+	if len(assumed) > 0 {
+		s.add(Note, "Assumed: "+strings.Join(assumed, "; ")+".", nil)
 	}
 	for _, m := range h.Missing {
 		s.add(Note, "Not worked out: "+plainReason(m)+".", nil)
 	}
 	return s, true
 }
+
+// notFatigue are the causes that do not count loads.
+var notFatigue = map[string]bool{"overload": true, "cold": true, "lamellar": true, "wear": true}
 
 // loadLines say what load the crack tells of.
 func (w *work) loadLines(s *Section, f figures) {

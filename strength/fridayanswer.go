@@ -57,7 +57,7 @@ func (f *friday) answer() FridayAnswer {
 	case enough < 1:
 		drawn = Red
 		if broken >= 0.01 {
-			a.Reasons = append(a.Reasons, fmt.Sprintf("in %s of the credible cases the next highest load breaks it today", percent(broken)))
+			a.Reasons = append(a.Reasons, fmt.Sprintf("by these cautious figures the next highest load breaks it in %s of the credible cases", percent(broken)))
 		} else {
 			a.Reasons = append(a.Reasons, fmt.Sprintf("one in a hundred breaks within %s; %s are wanted", hoursText(a.Life.Risk1), hoursText(in.Need)))
 		}
