@@ -35,6 +35,10 @@ type flow struct {
 	title string // running head
 	held  bool   // in a column: no page break
 
+	twin   bool    // text runs in two columns
+	second bool    // in the second of them
+	colTop float64 // where the columns begin on this page
+
 	told     map[string]bool // lines explained already
 	workings []*plan.Figure  // figures whose working is shown
 }
@@ -52,18 +56,36 @@ func (f *flow) t(key string, args ...any) string { return f.Words.T(key, args...
 func (f *flow) newPage() {
 	f.cur = &draw.Drawing{W: f.Size.W, H: f.Size.H, Title: f.title}
 	f.doc.Pages = append(f.doc.Pages, f.cur)
-	f.x, f.w, f.y = margin, f.Size.W-2*margin, headRoom
+	f.x, f.w, f.y, f.colTop, f.second = margin, f.Size.W-2*margin, headRoom, headRoom, false
+	if f.twin {
+		f.w = (f.w - columnGap) / 2
+	}
+}
+
+// twinColumns lets the text run in two columns from here on.
+func (f *flow) twinColumns() {
+	f.twin, f.second, f.colTop = true, false, f.y
+	f.w = (f.w - columnGap) / 2
 }
 
 func (f *flow) bottom() float64 { return f.Size.H - footRoom }
 
 // need makes room for a block: on a new page where it does not fit on this one.
 func (f *flow) need(h float64) {
-	if f.y+h > f.bottom()+0.01 && !f.held && f.y > headRoom {
-		x, w := f.x, f.w
-		f.newPage()
-		f.x, f.w = x, w
+	if f.y+h <= f.bottom()+0.01 || f.held || f.y <= f.colTop {
+		return
 	}
+	if f.twin {
+		if !f.second {
+			f.second, f.x, f.y = true, f.x+f.w+columnGap, f.colTop
+			return
+		}
+		f.newPage()
+		return
+	}
+	x, w := f.x, f.w
+	f.newPage()
+	f.x, f.w = x, w
 }
 
 func (f *flow) add(items ...draw.Item) { f.cur.Add(items...) }
@@ -144,7 +166,7 @@ func (f *flow) para(s string, st style) {
 func (f *flow) heading(s string) {
 	size := f.size(headingSize)
 	f.need(draw.LineHeight(size) + 14*f.scale)
-	if f.y > headRoom {
+	if f.y > f.colTop {
 		f.space(2.2)
 	}
 	for _, line := range wrap(s, size, true, f.w) {

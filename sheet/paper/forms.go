@@ -96,17 +96,51 @@ func RecordForm(s Source, o Options) (draw.Doc, error) {
 				item.Rows = append(item.Rows, RecordRow{What: fig.Label, Planned: view.Lead(fig.Text, o.Units)})
 			}
 		}
-		for _, l := range afterLines(it) {
-			if lineID(l) == "after-next-look" {
-				item.NextLook = append(item.NextLook, view.Lead(l.Text, o.Units))
-			}
-		}
+		item.NextLook = each(nextLook(it), o)
+		item.NotExamined = each(notExamined(it), o)
 		r.Items = append(r.Items, item)
 	}
 	return RecordPaper(r, o)
 }
 
-func afterLines(it view.Item) []plan.Line {
-	s, _ := section(it, "after")
-	return s.Lines
+// nextLook are the lines that say when to look again.
+func nextLook(it view.Item) []string {
+	var all []string
+	next, _ := section(it, "next")
+	for _, l := range next.Lines {
+		if l.Kind == plan.Do {
+			all = append(all, l.Text)
+		}
+	}
+	after, _ := section(it, "after")
+	for _, l := range after.Lines {
+		if lineID(l) == "after-next-look" && len(all) == 0 {
+			all = append(all, l.Text)
+		}
+	}
+	return all
+}
+
+// notExamined are the lines made for this job that say what is not examined:
+// they follow the standing line about it.
+func notExamined(it view.Item) []string {
+	var all []string
+	after, _ := section(it, "after")
+	found := false
+	for _, l := range after.Lines {
+		if found && l.Kind == plan.Note && l.Basis == nil {
+			all = append(all, l.Text)
+		}
+		found = found || lineID(l) == "after-not-examined"
+	}
+	return all
+}
+
+// each puts the figures of texts in the order of the sheet.
+func each(texts []string, o Options) []string {
+	var all []string
+	for _, t := range texts {
+		all = append(all, view.Lead(t, o.Units))
+	}
+	return all
 }

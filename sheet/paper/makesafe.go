@@ -4,6 +4,8 @@ import (
 	"soundmetal/gate"
 	"soundmetal/plan"
 	"soundmetal/sheet/draw"
+	"soundmetal/sheet/sketch"
+	"soundmetal/sheet/view"
 )
 
 // MakeSafe is the hot-work and make-safe sheet: may I touch it, what to do before
@@ -49,6 +51,7 @@ func MakeSafe(s Source, o Options) (draw.Doc, error) {
 	for _, l := range s.Plan.MakeSafe.Lines {
 		f.safeLine(l)
 	}
+	f.clampDrawings(items)
 	f.keep(func() {
 		f.heading(f.t("safe.hot-work"))
 		f.blanks(2, f.t("safe.permit"), f.t("safe.given-by"), f.t("safe.from"), f.t("safe.until"), f.t("safe.watch"), f.t("safe.extinguisher"), f.t("safe.last-spark"), f.t("safe.watch-until"))
@@ -61,6 +64,27 @@ func MakeSafe(s Source, o Options) (draw.Doc, error) {
 	})
 	f.blanks(2, f.t("repair.signed"), f.t("safe.when"))
 	return f.finish(s.caution()), nil
+}
+
+// clampDrawings show where to clamp, one drawing for places with the same arc.
+func (f *flow) clampDrawings(items []view.Item) {
+	seen := map[string]bool{}
+	for _, it := range items {
+		s, ok := it.Current()
+		if !ok || seen[s.Arc] {
+			continue
+		}
+		seen[s.Arc] = true
+		d := sketch.DrawPath(s, sketch.Frame{Width: f.w, High: 80, Size: f.size(3.4), Words: f.Words})
+		f.keep(func() {
+			f.heading(f.t("safe.clamp") + ": " + it.Name())
+			f.para(f.lead(it.Plan.Current.Say), style{bold: true})
+			f.drawing(d)
+			for _, n := range it.Plan.Current.Notes {
+				f.para(f.lead(n), style{size: smallSize})
+			}
+		})
+	}
 }
 
 // question is an open question with room for the answer.

@@ -105,6 +105,9 @@ func (f *flow) procedureDrawings(it view.Item) error {
 	if os, ok := it.Order(); ok {
 		f.drawing(sketch.DrawOrder(os, f.frame(f.w, 0)))
 	}
+	if ps, ok := it.Plate(); ok && it.PlatePlanned() {
+		f.drawing(sketch.DrawPlate(ps, f.frame(f.w, 50)))
+	}
 	return nil
 }
 
@@ -249,7 +252,7 @@ func (p procedure) tests() []figure {
 			test = l.Text // the final test is the one line made for this job
 		}
 	}
-	return []figure{p.of("procedure.hold", "after.hold"), p.row("procedure.final", test), p.row("procedure.look", p.text("after", "after-next-look"))}
+	return []figure{p.of("procedure.hold", "after.hold"), p.row("procedure.final", test), p.row("procedure.look", strings.Join(nextLook(p.it), " "))}
 }
 
 // beadTable lists the beads, neighbours that are run the same way in one row.

@@ -24,6 +24,7 @@ func Teaching(s Source, o Options) (draw.Doc, error) {
 	f.told = map[string]bool{}
 	f.titleBlock(f.t("teach.title"), s.Plan.Job, s.about()...)
 	f.para(f.t("teach.head"), style{after: 1.5})
+	f.twinColumns()
 	if s.Plan.MakeSafe != nil {
 		f.teach(*s.Plan.MakeSafe)
 	}
@@ -35,7 +36,8 @@ func Teaching(s Source, o Options) (draw.Doc, error) {
 		if len(items) > 1 {
 			f.mark(it.Name())
 			f.space(2)
-			f.para(it.Name(), style{size: titleSize - 1, bold: true})
+			f.need(30)
+			f.para(it.Name(), style{size: titleSize - 1.5, bold: true})
 		}
 		for _, sec := range it.Plan.Sections {
 			f.teach(sec)
@@ -68,13 +70,18 @@ func (f *flow) teach(s plan.Section) {
 		}
 		for _, m := range lines[i:k] {
 			f.need(14)
-			f.rows([]figure{{m.Figure.Label, f.lead(m.Figure.Text)}}, 0.42)
+			f.rows([]figure{{m.Figure.Label, f.lead(m.Figure.Text)}}, 0.45)
 			f.space(-1.5)
 		}
 		if first := f.shown(l.Figure); first == "" {
 			f.working(l.Figure.Basis)
 		} else {
-			f.para(f.t("teach.again", first), style{size: smallSize, indent: teachIndent, after: 2})
+			f.para(f.t("teach.again", first), style{size: smallSize, indent: teachIndent})
+			b := l.Figure.Basis
+			b.Also = nil
+			f.notes(b)
+			f.because(b)
+			f.space(2)
 		}
 		i = k
 	}
@@ -92,7 +99,7 @@ func (f *flow) reason(l plan.Line) {
 		f.caution(text)
 	} else {
 		f.need(8)
-		f.para(text, style{})
+		f.para(text, style{size: bodySize - 0.3})
 	}
 	if l.Basis == nil {
 		return
@@ -102,10 +109,13 @@ func (f *flow) reason(l plan.Line) {
 }
 
 // shown gives the name of the figure under which the same working stands
-// already, or "" where it is new.
+// already, or "" where it is new. Notes and source may differ: they are printed
+// with each.
 func (f *flow) shown(fig *plan.Figure) string {
+	a := fig.Basis
 	for _, w := range f.workings {
-		if reflect.DeepEqual(w.Basis, fig.Basis) {
+		b := w.Basis
+		if a.Method == b.Method && a.Formula == b.Formula && reflect.DeepEqual(a.Inputs, b.Inputs) && reflect.DeepEqual(a.Steps, b.Steps) && len(a.Steps) > 0 {
 			return w.Label
 		}
 	}
@@ -113,7 +123,7 @@ func (f *flow) shown(fig *plan.Figure) string {
 	return ""
 }
 
-const teachIndent = 6.0
+const teachIndent = 3.0
 
 func (f *flow) because(b source.Basis) {
 	st := style{size: smallSize, indent: teachIndent}
@@ -151,11 +161,9 @@ func (f *flow) working(b source.Basis) {
 		f.para(f.t("teach.with", strings.Join(with, "; ")), st)
 	}
 	for _, s := range b.Steps {
-		f.para(stepText(s), style{size: smallSize, indent: teachIndent + 4})
+		f.para(stepText(s), style{size: smallSize, indent: teachIndent + 3})
 	}
-	if len(b.Notes) > 0 {
-		f.para(f.t("teach.note", f.lead(strings.Join(b.Notes, "; "))), st)
-	}
+	f.notes(b)
 	f.because(b)
 	var also []string
 	for _, a := range b.Also {
@@ -165,6 +173,12 @@ func (f *flow) working(b source.Basis) {
 		f.para(f.t("teach.also", strings.Join(also, "; ")), style{size: smallSize * 0.95, indent: teachIndent, tone: draw.Dark})
 	}
 	f.space(2)
+}
+
+func (f *flow) notes(b source.Basis) {
+	if len(b.Notes) > 0 {
+		f.para(f.t("teach.note", f.lead(strings.Join(b.Notes, "; "))), style{size: smallSize, indent: teachIndent})
+	}
 }
 
 // stepText is one line of the working: name: formula = figures = value.

@@ -58,7 +58,7 @@ func DrawWeld(s Weld, f Frame) (*draw.Drawing, error) {
 	if narrow {
 		column = 0
 	}
-	scale := min((p.Width-column-4)/(2*half), p.High/(up-down), 8)
+	scale := roundScale(min((p.Width-column-4)/(2*half), p.High/(up-down), 8))
 	column = min(column, wide+26) // the names stand close beside the weld
 	c := cross{scale: scale, x0: (p.Width-column-2*half*scale)/2 + half*scale, y0: 4 + up*scale}
 

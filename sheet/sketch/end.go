@@ -28,7 +28,7 @@ func DrawEnd(s End, f Frame) *draw.Drawing {
 	before, after := 0.45*beyond, 0.3*beyond
 	total := before + beyond + ramp + after
 	left, right := p.sideWidth(s.DepthText, p.t("end.depth"))+2, p.sideWidth(s.ThickText, p.t("end.thick"))+2
-	scale := min((p.Width-left-right)/total, p.High/t, 2)
+	scale := roundScale(min((p.Width-left-right)/total, p.High/t, 2))
 	x := func(at float64) float64 { return left + (at+before)*scale } // from the crack's end
 
 	beyondRow := row{label: s.BeyondText, what: p.t("end.beyond")}
@@ -69,8 +69,8 @@ func DrawEnd(s End, f Frame) *draw.Drawing {
 	if s.Second > 0 {
 		foot = p.para(4, foot, p.t("end.second"))
 	}
-	p.side(left-3, y(0), y(depth), x(-before), s.DepthText, p.t("end.depth"), true)
-	p.side(x(last)+3, y(0), y(bottom), x(last), s.ThickText, p.t("end.thick"), false)
+	p.side(left-3, y(0), y(depth), x(-before), s.DepthText, p.t("end.depth"), onLeft)
+	p.side(x(last)+3, y(0), y(bottom), x(last), s.ThickText, p.t("end.thick"), onRight)
 	p.scaleNote(foot+p.small()*1.3, scaleText(scale))
 	return p.finish(foot + p.small()*1.3 + 2)
 }
@@ -92,15 +92,23 @@ func (p *page) sideWidth(label Label, what string) float64 {
 	return wide + 6.5
 }
 
-// side is an upright dimension beside the steel, its label under it in short
-// lines: to the left of the line where left, else to the right.
-func (p *page) side(x, from, to, steel float64, label Label, what string, left bool) {
+// place is where the label of an upright dimension stands.
+type place uint8
+
+const (
+	onRight place = iota // beside the middle of the line
+	onLeft
+	up   // on the right, not below the line's first end
+	down // on the right, not above it
+)
+
+// side is an upright dimension beside the steel with its label in short lines.
+func (p *page) side(x, from, to, steel float64, label Label, what string, where place) {
 	if label.Lead == "" {
 		return
 	}
-	out := 1.2
-	anchor := draw.Start
-	if left {
+	out, anchor := 1.2, draw.Start
+	if where == onLeft {
 		out, anchor = -1.2, draw.End
 	}
 	for _, y := range []float64{from, to} {
@@ -108,13 +116,20 @@ func (p *page) side(x, from, to, steel float64, label Label, what string, left b
 	}
 	p.add(draw.Dim{A: draw.At(x, from), B: draw.At(x, to)})
 	lines := append(label.lines(), what)
+	step := p.Size * 1.15
 	y := (from+to)/2 - float64(len(lines)-2)*p.Size*0.55
+	switch where {
+	case up:
+		y = min(y, from-float64(len(lines)-1)*step-1)
+	case down:
+		y = max(y, from+p.Size)
+	}
 	for i, s := range lines {
 		t := draw.Text{At: draw.At(x+1.3*out, y), S: s, Size: p.small(), Anchor: anchor, Halo: true}
 		if i == 0 {
 			t.Size, t.Bold = p.Size, true
 		}
 		p.add(t)
-		y += p.Size * 1.15
+		y += step
 	}
 }

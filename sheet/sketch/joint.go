@@ -76,7 +76,7 @@ func DrawJoint(s Joint, f Frame) (*draw.Drawing, error) {
 	// room for upright dimensions on each side
 	sides := max(p.sideWidth(s.First.Depth, p.t("joint.depth")), p.sideWidth(s.Second.Depth, p.t("joint.depth2")), p.sideWidth(s.Thick, p.t("joint.thick"))) + 2
 	high := sec.top - sec.bottom + backing
-	scale := min((p.Width-2*sides)/(2*sec.half), p.High/high, 4)
+	scale := roundScale(min((p.Width-2*sides)/(2*sec.half), p.High/high, 4))
 	c := cross{scale: scale, x0: p.Width / 2}
 	// above: the angle, then the width at the top
 	top := row{label: s.First.Top, what: p.t("joint.top")}
@@ -214,15 +214,15 @@ func (p *page) angleOf(c cross, g joint.Groove, t JointText, arcTop float64) {
 func (p *page) depths(c cross, s Joint, sec section) {
 	left, right := c.pt(-sec.half, 0).X, c.pt(sec.half, 0).X
 	top, root, bottom := c.pt(0, sec.top).Y, c.pt(0, 0).Y, c.pt(0, sec.bottom).Y
-	p.side(right+3, top, root, c.x0, s.First.Depth, p.t("joint.depth"), false)
+	p.side(right+3, top, root, c.x0, s.First.Depth, p.t("joint.depth"), onRight)
 	second := s.Groove.SecondSide
 	if second == nil {
 		if math.Abs(bottom-root) > 0.5 || s.First.Depth.Lead == "" { // else it is the depth once more
-			p.side(left-3, top, bottom, left, s.Thick, p.t("joint.thick"), true)
+			p.side(left-3, top, bottom, left, s.Thick, p.t("joint.thick"), onLeft)
 		}
 		return
 	}
-	p.side(left-3, c.pt(0, sec.bottom+mm(second.Depth)).Y, bottom, c.x0, s.Second.Depth, p.t("joint.depth2"), true)
+	p.side(left-3, c.pt(0, sec.bottom+mm(second.Depth)).Y, bottom, c.x0, s.Second.Depth, p.t("joint.depth2"), onLeft)
 	if p.roomForThickness(c, s, sec) {
 		p.upright(left+4, top, bottom, s.Thick, p.t("joint.thick"))
 	}

@@ -174,10 +174,10 @@ func (p *page) fitPart(s Part, low, high, across, reach float64, at spans) partV
 		}
 		room -= beside + 4
 	}
-	scale := min(room/(high-low), p.High/(2*across), 2)
+	scale := roundScale(min(room/(high-low), p.High/(2*across), 2))
 	v := partView{scale: scale, low: low}
 	if reach*scale < leastBand && reach > 0 {
-		v.scale = min(leastBand/reach, p.High/(2*across))
+		v.scale = roundScale(min(leastBand/reach, p.High/(2*across)))
 		shown := (room - breakGap) / v.scale
 		if out := high - low - shown; out > 0 {
 			mid := (at.full[0] + at.full[1]) / 2
@@ -334,9 +334,9 @@ func (p *page) reading(s Part, v partView, at spans) {
 	if s.Edges == 1 && s.Width.Known {
 		edge = v.x(mm(s.Width.V))
 	}
-	p.side(edge+4, v.y(-mm(s.Top)/2), v.y(-off), edge, s.ReadText, p.t("part.readat"), false)
+	p.side(edge+4, v.y(-mm(s.Top)/2), v.y(-off), edge, s.ReadText, p.t("part.readat"), up)
 	if s.Band > 0 {
-		p.side(edge+4, v.y(mm(s.Top)/2), v.y(mm(s.Top)/2+mm(s.Band)), edge, s.BandText, p.t("part.band"), false)
+		p.side(edge+4, v.y(mm(s.Top)/2), v.y(mm(s.Top)/2+mm(s.Band)), edge, s.BandText, p.t("part.band"), down)
 	}
 }
 

@@ -84,7 +84,10 @@ func DrawPath(s Path, f Frame) *draw.Drawing {
 			pen = draw.Dashed
 		}
 		lines = append(lines, draw.Group{Title: c.Name + " " + c.Text, Items: []draw.Item{draw.Line{A: a, B: b, Pen: pen}}})
-		at := freeSpot(from, to, &taken)
+		at, on := freeSpot(from, to, p.Width, &taken)
+		if at != on {
+			rings = append(rings, draw.Line{A: at, B: on, Pen: draw.Hair})
+		}
 		rings = append(rings, contactMark(at, number, c.Flag))
 		var row []draw.Item
 		row, foot = p.contactLine(foot, number, c, boxes[i].Name, boxes[k].Name)
@@ -276,24 +279,37 @@ func clampSign(at draw.Pt) draw.Poly {
 
 func mix(a, b draw.Pt, f float64) draw.Pt { return draw.At(a.X+(b.X-a.X)*f, a.Y+(b.Y-a.Y)*f) }
 
-// freeSpot finds a place for a contact's mark on its line, clear of boxes and of
-// marks already set, and takes it.
-func freeSpot(from, to draw.Pt, taken *[]draw.Box) draw.Pt {
-	best, least := mix(from, to, 0.5), math.Inf(1)
-	for _, f := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9} {
-		at := mix(from, to, f)
-		b, cost := markBox(at), math.Abs(f-0.5)
-		for _, t := range *taken {
-			if b.Meets(t, 0) {
+// freeSpot finds a place for a contact's mark on its line, or else beside it,
+// clear of boxes and of marks already set, and takes it. foot is where on the
+// line the mark belongs.
+func freeSpot(from, to draw.Pt, width float64, taken *[]draw.Box) (at, foot draw.Pt) {
+	at, foot = mix(from, to, 0.5), mix(from, to, 0.5)
+	long := math.Hypot(to.X-from.X, to.Y-from.Y)
+	across := draw.At(1, 0)
+	if long > 0 {
+		across = draw.At(-(to.Y-from.Y)/long, (to.X-from.X)/long)
+	}
+	least := math.Inf(1)
+	for _, off := range []float64{0, 5.5, -5.5, 10, -10, 15, -15, 20, -20} {
+		for _, f := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9} {
+			on := mix(from, to, f)
+			p := on.Add(across.X*off, across.Y*off)
+			b, cost := markBox(p), math.Abs(f-0.5)+math.Abs(off)/10
+			for _, t := range *taken {
+				if b.Meets(t, 0) {
+					cost += 10
+				}
+			}
+			if b.X0 < 1 || b.X1 > width-1 || b.Y0 < 1 {
 				cost += 10
 			}
-		}
-		if cost < least {
-			best, least = at, cost
+			if cost < least {
+				at, foot, least = p, on, cost
+			}
 		}
 	}
-	*taken = append(*taken, markBox(best))
-	return best
+	*taken = append(*taken, markBox(at))
+	return at, foot
 }
 
 const markRadius = 2.4

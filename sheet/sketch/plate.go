@@ -32,9 +32,9 @@ func DrawPlate(s Plate, f Frame) *draw.Drawing {
 	p := f.begin(f.filled().t("plate.title"), "")
 	p.d.Desc = s.describe(p.Frame)
 	long, wide, part, taper := mm(s.Length), mm(s.Width), mm(s.Part), mm(s.Taper)
-	const left, right = 6.0, 24.0
+	left, right := 6.0, p.sideWidth(s.WideText, p.t("plate.wide"))+3
 	total := long * 1.16
-	scale := min((p.Width-left-right)/total, p.High/part, 2)
+	scale := roundScale(min((p.Width-left-right)/total, p.High/part, 2))
 	rows := []row{{label: s.LongText, what: p.t("plate.long")}, {label: s.TaperText, what: p.t("plate.taper")}}
 	y := 3.0
 	y += p.rowHeight(rows[0])
@@ -71,7 +71,7 @@ func DrawPlate(s Plate, f Frame) *draw.Drawing {
 		rows[1].from, rows[1].to, rows[1].toY = x(-long/2), x(-long/2+taper), up(wide/2)
 	}
 	p.rows(rows...)
-	p.side(b+3, up(wide/2), up(-wide/2), x(long/2-taper), s.WideText, p.t("plate.wide"), false)
+	p.side(b+3, up(wide/2), up(-wide/2), x(long/2-taper), s.WideText, p.t("plate.wide"), onRight)
 	foot := up(-part/2) + 2
 	if s.Stop > 0 {
 		r := row{from: x(long/2 - mm(s.Stop)), to: x(long / 2), y: foot + 2, toY: up(0), below: true, label: s.StopText, what: p.t("plate.stop")}

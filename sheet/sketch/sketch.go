@@ -77,6 +77,18 @@ func scaleText(paperPerMM float64) string {
 	return "1 : " + trim(1/paperPerMM)
 }
 
+// roundScale makes a scale a little smaller, so that what is printed of it is
+// exact.
+func roundScale(s float64) float64 {
+	switch {
+	case s >= 1:
+		return math.Floor(s*10+1e-9) / 10
+	case s > 0.1:
+		return 1 / (math.Ceil(10/s-1e-9) / 10)
+	}
+	return 1 / math.Ceil(1/s-1e-9)
+}
+
 func trim(v float64) string {
 	if v >= 9.95 {
 		return itoa(int(math.Round(v)))

@@ -89,6 +89,15 @@ func FirstPair(text string) sketch.Label {
 // from two of them.
 func (it Item) length(l q.Length) sketch.Label { return FirstPair(l.Text(it.Units)) }
 
+// tape makes a label of a length as it is marked out with a tape.
+func (it Item) tape(l q.Length) sketch.Label {
+	other := q.US
+	if it.Units == q.US {
+		other = q.SI
+	}
+	return sketch.Label{Lead: plan.TapeSpan(q.At(l), it.Units), Echo: l.In(other)}
+}
+
 // value gives a figure's length, or 0 where the plan has none.
 func (it Item) value(name string) q.Length {
 	f, ok := it.Figure(name)
@@ -203,9 +212,49 @@ func (it Item) Order() (sketch.Order, bool) {
 	return sketch.Order{Length: e.Surface.High, Runs: seq.Value.Runs}, true
 }
 
+// Plate fills the drawing of the reinforcing plate, where the plan has one.
+func (it Item) Plate() (sketch.Plate, bool) {
+	if it.Plan.Hold == nil || it.Plan.Hold.Plate == nil || it.Plan.Groove == nil {
+		return sketch.Plate{}, false
+	}
+	p := it.Plan.Hold.Plate
+	return sketch.Plate{Part: p.Width + 2*p.Edge, Length: p.Length, Width: p.Width, Taper: p.Taper, Nose: p.Nose, Stop: p.Stop,
+		LongText: it.tape(p.Length), WideText: it.tape(p.Width), TaperText: it.tape(p.Taper), NoseText: it.tape(p.Nose),
+		ThickText: it.length(p.Thickness), LegText: it.length(p.Leg), StopText: it.tape(p.Stop), FreeText: it.tape(p.Edge)}, true
+}
+
+// PlatePlanned says that the repair planned is one with a plate.
+func (it Item) PlatePlanned() bool {
+	return it.Plan.Hold != nil && strings.HasPrefix(it.Plan.Hold.Planned, "plate-")
+}
+
+// Current fills the drawing of the welding current's way with the clamp at its
+// best place, where the machine is drawn. Contacts that must carry no current are
+// marked; currents are shown where the plan compared them for that place.
+func (it Item) Current() (sketch.Path, bool) {
+	c := it.Plan.Current
+	if c == nil || len(c.Clamps) == 0 || c.Clamps[0].NoWay {
+		return sketch.Path{}, false
+	}
+	s := sketch.Path{Arc: c.Arc, Clamp: c.Clamps[0].Body}
+	for _, b := range c.Bodies {
+		s.Bodies = append(s.Bodies, sketch.Body{ID: b.ID, Name: b.Name, X: b.X, Y: b.Y})
+	}
+	for i, l := range c.Contacts {
+		contact := sketch.Contact{A: l.From, B: l.To, Name: l.Name, Flag: l.Guard != ""}
+		for _, p := range c.Compared {
+			if p.Clamp == s.Clamp && i < len(p.Through) && c.Amps > 0 {
+				contact.Share, contact.Text = float64(p.Through[i].Median/c.Amps), p.Through[i].Median.In(it.Units)
+			}
+		}
+		s.Contacts = append(s.Contacts, contact)
+	}
+	return s, true
+}
+
 // Drawings are the drawings of a place, by name.
 type Drawings struct {
-	Part, End, Joint, Weld, Order *draw.Drawing // nil where the plan has nothing to show
+	Part, End, Joint, Weld, Order, Plate, Current *draw.Drawing // nil where the plan has nothing to show
 }
 
 // Named is a drawing with its name.
@@ -217,7 +266,7 @@ type Named struct {
 // All gives the drawings there are, in the order of the work.
 func (d Drawings) All() []Named {
 	var all []Named
-	for _, n := range []Named{{"part", d.Part}, {"end", d.End}, {"joint", d.Joint}, {"weld", d.Weld}, {"order", d.Order}} {
+	for _, n := range []Named{{"part", d.Part}, {"end", d.End}, {"joint", d.Joint}, {"weld", d.Weld}, {"order", d.Order}, {"plate", d.Plate}, {"current", d.Current}} {
 		if n.Drawing != nil {
 			all = append(all, n)
 		}
@@ -247,6 +296,12 @@ func (it Item) Draw(f sketch.Frame) (Drawings, error) {
 	}
 	if s, ok := it.Order(); ok {
 		d.Order = sketch.DrawOrder(s, f)
+	}
+	if s, ok := it.Plate(); ok {
+		d.Plate = sketch.DrawPlate(s, f)
+	}
+	if s, ok := it.Current(); ok {
+		d.Current = sketch.DrawPath(s, sketch.Frame{Width: f.Width, Size: f.Size, Words: f.Words})
 	}
 	return d, nil
 }
