@@ -19,7 +19,7 @@ import (
 )
 
 // Names are the schemas there are.
-var Names = []string{"job", "shop", "plan", "rig"}
+var Names = []string{"job", "shop", "plan", "rig", "hold"}
 
 // For gives the schema of one of Names as indented JSON.
 func For(name string) ([]byte, error) {
@@ -47,6 +47,11 @@ func For(name string) ([]byte, error) {
 		d := defs{}
 		s = d.structure(reflect.TypeFor[plan.RigAnswer]())
 		s["title"] = fmt.Sprintf("soundmetal rig, version %d", plan.Version)
+		s["$defs"] = object(d)
+	case "hold":
+		d := defs{}
+		s = d.structure(reflect.TypeFor[plan.HoldReport]())
+		s["title"] = fmt.Sprintf("soundmetal hold, version %d", plan.Version)
 		s["$defs"] = object(d)
 	default:
 		return nil, fmt.Errorf("no schema %q; there are %s", name, strings.Join(Names, ", "))

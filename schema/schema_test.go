@@ -168,6 +168,34 @@ func TestRigsValidate(t *testing.T) {
 	}
 }
 
+// The answer of hold has the fields of its schema and no other, whatever it is.
+func TestHoldsValidate(t *testing.T) {
+	holds := compile(t, "hold", true)
+	for _, name := range demoJobs {
+		j, err := job.Read(name, demoFile(t, name+".yaml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		j.Made = "2026-05-04"
+		for _, ends := range []job.Ends{"both", "none"} {
+			for i := range j.Items {
+				j.Items[i].Crack.Ends = ends
+			}
+			r, err := plan.WillHold(j, nil, q.US)
+			if err != nil {
+				t.Fatal(err)
+			}
+			data, err := json.Marshal(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := holds.Validate(parse(t, data)); err != nil {
+				t.Errorf("%s, ends %s: %v", name, ends, err)
+			}
+		}
+	}
+}
+
 // What the reader takes the schema takes too: short forms and unknowns.
 func TestAcceptedForms(t *testing.T) {
 	jobs, shops := compile(t, "job", false), compile(t, "shop", false)
@@ -264,7 +292,7 @@ func TestBrokenPlans(t *testing.T) {
 }
 
 func TestUnknownSchema(t *testing.T) {
-	if _, err := schema.For("plann"); err == nil || !strings.Contains(err.Error(), "job, shop, plan, rig") {
+	if _, err := schema.For("plann"); err == nil || !strings.Contains(err.Error(), "job, shop, plan, rig, hold") {
 		t.Errorf("got %v, want the list of schemas", err)
 	}
 }

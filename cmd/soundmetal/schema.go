@@ -7,7 +7,7 @@ import (
 )
 
 type schemaCmd struct {
-	Name string `arg:"" help:"job, shop, plan or rig." enum:"job,shop,plan,rig"`
+	Name string `arg:"" help:"job, shop, plan, rig or hold." enum:"job,shop,plan,rig,hold"`
 }
 
 func (c *schemaCmd) Run(to *console) error {
