@@ -70,12 +70,14 @@ func Ways(all []plan.ItemCurrent, f sketch.Frame) (*draw.Drawing, error) {
 			if len(all) > 1 {
 				head = item.Item + ": clamp on the " + p.Name
 			}
-			y += size * font.Line
-			d.Add(draw.Text{At: draw.At(4, y), S: head, Size: size, Bold: true})
-			for _, line := range broken(p.Say, f.Width-8, size*0.8) {
-				y += size * font.Line
-				d.Add(draw.Text{At: draw.At(4, y), S: line, Size: size * 0.8})
+			write := func(text string, size float64, bold bool) {
+				for _, line := range broken(text, f.Width-8, size, bold) {
+					y += size * font.Line
+					d.Add(draw.Text{At: draw.At(4, y), S: line, Size: size, Bold: bold})
+				}
 			}
+			write(head, size, true)
+			write(p.Say, size*0.8, false)
 			y += gap
 			d.Add(draw.Place{D: one, At: draw.At(0, y)})
 			y += one.H + gap
@@ -91,12 +93,12 @@ func Ways(all []plan.ItemCurrent, f sketch.Frame) (*draw.Drawing, error) {
 }
 
 // broken wraps a text to a width on the paper.
-func broken(text string, width, size float64) []string {
+func broken(text string, width, size float64, bold bool) []string {
 	var lines []string
 	line := ""
 	for _, w := range strings.Fields(text) {
 		next := strings.TrimSpace(line + " " + w)
-		if line != "" && font.Width(next, false)*size > width {
+		if line != "" && font.Width(next, bold)*size > width {
 			lines, next = append(lines, line), w
 		}
 		line = next
