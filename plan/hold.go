@@ -87,7 +87,12 @@ func (w *work) settleHold(approval string) error {
 		return err
 	}
 	w.strong.holding = held
-	h.Load, h.Planned, h.Assumed, h.Missing = &held.Load.Value, in.Planned, held.Assumed, held.Missing
+	h.Load, h.Planned, h.Missing = &held.Load.Value, in.Planned, held.Missing
+	for _, a := range held.Assumed {
+		if in.Need.Known || !strings.HasPrefix(a, "hours wanted not given") { // nobody asked
+			h.Assumed = append(h.Assumed, a)
+		}
+	}
 	for _, o := range held.Repairs.Value {
 		r := Repair{Option: o}
 		if o.Cost.Known {
