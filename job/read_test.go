@@ -77,6 +77,7 @@ func TestFaults(t *testing.T) {
 		"mil":                    {"units: us\npart: beam\nthickness: 12 mil\n", 3, 12, []string{"12 mm", "0.012 in"}},
 		"bare 12 in inch mode":   {"units: us\npart: beam\nthickness: 12\ncrack: 3\n", 0, 0, nil}, // 12 in is 305 mm: beyond the limit
 		"wrong kind of unit":     {"part: beam\nthickness: 300F\n", 2, 12, []string{"300F", "mm"}},
+		"vanishing number":       {"part: beam\ncause: {cycles_per_hour: 1e-300}\n", 2, 26, []string{"1e-300", "cannot be"}},
 		"negative":               {"part: beam\nthickness: -3 mm\n", 2, 12, []string{"-3 mm"}},
 		"below absolute zero":    {"site: {air: -400 C}\npart: beam\n", 1, 13, []string{"-400"}},
 		"not a word":             {"part: beam\naccess: sideways\n", 2, 9, []string{"sideways", "one, both, unknown"}},

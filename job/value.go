@@ -122,6 +122,9 @@ func (r *reader) number(v reflect.Value, n ast.Node, path string) error {
 	if err != nil || math.IsInf(f, 0) || math.IsNaN(f) || f < 0 {
 		return r.faultAt(n, path, fmt.Sprintf("%q is not a number of zero or more", text))
 	}
+	if f != 0 && f < 1e-6 || f > 1e12 {
+		return r.faultAt(n, path, fmt.Sprintf("%q cannot be; give a number a person would count", text))
+	}
 	if v.Kind() == reflect.Int {
 		if f != math.Trunc(f) || f > 1e9 {
 			return r.faultAt(n, path, fmt.Sprintf("%q is not a whole number", text))

@@ -120,9 +120,9 @@ var usualSizes = map[string][]float64{
 
 // spans are the values drawn for measures without limits of their own, in SI.
 var spans = map[reflect.Type][2]float64{
-	reflect.TypeFor[q.Time](): {0, 360000}, reflect.TypeFor[q.Mass](): {0.1, 20}, reflect.TypeFor[q.Ratio](): {0.01, 1}, reflect.TypeFor[q.Length](): {0.001, 10},
+	reflect.TypeFor[q.Time](): {1, 360000}, reflect.TypeFor[q.Mass](): {0.1, 20}, reflect.TypeFor[q.Ratio](): {0.01, 1}, reflect.TypeFor[q.Length](): {0.001, 10},
 	reflect.TypeFor[q.Pressure](): {1e5, 1e6}, reflect.TypeFor[q.Flow](): {0.001, 0.03}, reflect.TypeFor[q.Current](): {50, 800}, reflect.TypeFor[q.Voltage](): {20, 110},
-	reflect.TypeFor[q.Power](): {1000, 100000}, reflect.TypeFor[q.Stress](): {1e8, 1.4e9}, reflect.TypeFor[q.Volume](): {0.1, 10}, reflect.TypeFor[float64](): {0, 5000},
+	reflect.TypeFor[q.Power](): {1000, 100000}, reflect.TypeFor[q.Stress](): {1e8, 1.4e9}, reflect.TypeFor[q.Volume](): {0.1, 10}, reflect.TypeFor[float64](): {0.001, 5000},
 }
 
 func (d drawer) measure(v reflect.Value, tag reflect.StructTag, at string) float64 {
