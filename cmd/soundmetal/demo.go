@@ -13,7 +13,7 @@ import (
 
 type demoCmd struct {
 	Dir string `arg:"" optional:"" default:"soundmetal-demo" help:"Folder for the demo files."`
-	Job string `help:"Demo job to plan: quarry-screen, blade-arm, tipper or fork." enum:"quarry-screen,blade-arm,tipper,fork" default:"quarry-screen"`
+	Job string `help:"Demo job to plan: quarry-screen, blade-arm, tipper, fork or dumper." enum:"quarry-screen,blade-arm,tipper,fork,dumper" default:"quarry-screen"`
 }
 
 func (c *demoCmd) Run(to *console) error {
