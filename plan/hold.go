@@ -3,7 +3,6 @@ package plan
 import (
 	"slices"
 	"strings"
-	"time"
 
 	"soundmetal/gate"
 	"soundmetal/job"
@@ -35,24 +34,6 @@ type HoldPlan struct {
 type Repair struct {
 	Option strength.Option `json:"option" doc:"the way, its life and what cracks first"`
 	Extra  *q.Of[q.Time]   `json:"extra,omitempty" doc:"hours of work over the weld of this plan, s; absent where it has no work"`
-}
-
-// NextLook is when to look again after the repair.
-type NextLook struct {
-	With     string       `json:"with" doc:"way of looking: dye or magnetic"`
-	Findable q.Length     `json:"findable" doc:"smallest crack that finds, m"`
-	Critical q.Length     `json:"critical,omitempty" doc:"crack at which it breaks, worst case, m; half of a through crack"`
-	Interval q.Of[q.Time] `json:"interval" doc:"hours of work between looks, worst and best case, s; keep the low end"`
-	Blind    bool         `json:"blind" doc:"in the worst case a crack breaks the part before anybody looks"`
-	From     job.Day      `json:"from,omitempty" doc:"day the dates count from"`
-	Looks    []LookAt     `json:"looks" doc:"the first looks, then the first of the regular ones"`
-}
-
-// LookAt is one look.
-type LookAt struct {
-	After q.Time  `json:"after" doc:"hours of work after the repair, s"`
-	Date  job.Day `json:"date,omitempty" doc:"latest day, by the hours it works in a week"`
-	Text  string  `json:"text" doc:"when, in words"`
 }
 
 // strengthWork is what the strength room found, with its workings.
@@ -250,30 +231,6 @@ func (w *work) pull() {
 			w.strong.along, h.Along = r, &r.Value
 		}
 	}
-}
-
-func nextLook(l strength.LookPlan, in strength.HoldInput) *NextLook {
-	n := &NextLook{With: in.Look, Findable: l.Findable, Critical: l.Critical, Interval: l.Interval, Blind: l.Blind}
-	if in.Start.Known {
-		n.From = job.DayOf(in.Start.V)
-	}
-	for _, one := range l.Looks {
-		at := LookAt{After: one.After, Text: one.Text}
-		if one.Date.Known {
-			at.Date = job.DayOf(one.Date.V)
-		}
-		n.Looks = append(n.Looks, at)
-	}
-	return n
-}
-
-// weekday prints a day with its name: Mon 2026-05-04.
-func weekday(d job.Day) string {
-	t, ok := d.Time()
-	if !ok {
-		return ""
-	}
-	return t.Format("Mon " + time.DateOnly)
 }
 
 // approvals says which rules hand this part or machine on to somebody else, where
