@@ -10,10 +10,6 @@ import (
 	"soundmetal/source"
 )
 
-var strategyWords = map[filler.Strategy]string{
-	filler.Match: "matches the steel", filler.Undermatch: "weaker than the steel on purpose", filler.Overmatch: "stronger than the steel",
-}
-
 // fillerSection is which rod, how dry, how many amps, and how far one rod goes.
 func (w *work) fillerSection() Section {
 	s, f := w.section("filler", "Rod")

@@ -301,7 +301,6 @@ func (w *writer) beads(it plan.Item, p *plan.Plan) {
 // beadGroup is a run of beads that are run the same way.
 type beadGroup struct {
 	first, last plan.Bead
-	layers      [2]int
 }
 
 // groupBeads joins neighbouring beads of one kind and rod.
