@@ -146,8 +146,10 @@ func setFacts(d *desk, jobID string, old *Facts, set FactsSet, change *waiting) 
 			return err
 		}
 	}
-	if _, ok := set.Set["version"]; ok || set.Set["items"] != "" {
-		return refuse(CodeField, "version", "version and items are not set by hand")
+	for path := range set.Set {
+		if path == "version" || strings.HasPrefix(path, "items") {
+			return refuse(CodeField, path, "version and items are not set by hand: places have facts of their own")
+		}
 	}
 	facts := old.with(set)
 	if len(facts.Items) > maxItems {

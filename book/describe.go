@@ -73,7 +73,7 @@ func (j *Job) describe(body any) string {
 	case PostHeat:
 		s := "post-heat " + span(b.To.Sub(b.From))
 		if t, said := value(b.Temp); said {
-			s += " at " + t.Text(sys)
+			s += " at " + degrees(t, sys)
 		}
 		return s
 	case Inspection:

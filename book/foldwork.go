@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"time"
 
@@ -76,13 +77,36 @@ func judged(ok bool) verdict {
 func (r *Reading) says(sys q.System) string {
 	switch {
 	case r.Temp != nil:
-		return r.Temp.SI.Text(sys)
+		return degrees(r.Temp.SI, sys)
 	case r.Crayon == nil:
 		return "nothing"
 	case r.Crayon.Melted:
-		return "crayon " + r.Crayon.At.SI.Text(sys) + " melted"
+		return "crayon " + degrees(r.Crayon.At.SI, sys) + " melted"
 	}
-	return "crayon " + r.Crayon.At.SI.Text(sys) + " did not melt"
+	return "crayon " + degrees(r.Crayon.At.SI, sys) + " did not melt"
+}
+
+// degrees prints a reading to the degree in both systems: the 5 degrees of a
+// plan would hide that 158 °C is below 160 °C.
+func degrees(t q.Temperature, sys q.System) string {
+	lead, unit, echo := t.C(), " °C", fmt.Sprintf("%.0f °F", t.F())
+	if sys == q.US {
+		lead, unit, echo = t.F(), " °F", fmt.Sprintf("%.0f °C", t.C())
+	}
+	digits := 0
+	if lead != math.Trunc(lead) {
+		digits = 1 // 159.6 °C is not 160 °C
+	}
+	return strconv.FormatFloat(lead, 'f', digits, 64) + unit + " (" + echo + ")"
+}
+
+// beside prints a length that lies beyond a limit: to the tenth of a millimetre
+// where both would print alike.
+func beside(v, limit q.Length, sys q.System) string {
+	if s := v.Text(sys); s != limit.Text(sys) {
+		return s
+	}
+	return fmt.Sprintf("%.1f mm", v.MM())
 }
 
 func (f *folding) reading(m *Meta, b Reading) {
@@ -112,7 +136,7 @@ func (f *folding) reading(m *Meta, b Reading) {
 		f.deviate(rule, m, b.Item, b.Bead, w)
 	}
 	if d, said := value(b.Distance); said && l.ReadAt != nil && q.Under(d, *l.ReadAt) && !b.FarFace {
-		f.deviate("reading-near", m, b.Item, b.Bead, words{value: d.Text(sys), limit: l.ReadAt.Text(sys)})
+		f.deviate("reading-near", m, b.Item, b.Bead, words{value: beside(d, *l.ReadAt, sys), limit: l.ReadAt.Text(sys)})
 	}
 	if b.Bead == 0 { // not at a bead: it says nothing of one
 		return
@@ -155,13 +179,12 @@ func (f *folding) bead(m *Meta, b Bead) {
 	sys := f.j.System()
 	w := words{bead: f.beadName(b.Item, b.Number)}
 	if run, ok := b.PerRod(); ok && plan.Run.High > 0 {
-		w.value = run.Text(sys)
 		switch {
 		case q.Under(run, plan.Run.Low):
-			w.limit = plan.Run.Low.Text(sys)
+			w.value, w.limit = beside(run, plan.Run.Low, sys), plan.Run.Low.Text(sys)
 			f.deviate("run-short", m, b.Item, b.Number, w)
 		case q.Over(run, plan.Run.High):
-			w.limit = plan.Run.High.Text(sys)
+			w.value, w.limit = beside(run, plan.Run.High, sys), plan.Run.High.Text(sys)
 			f.deviate("run-long", m, b.Item, b.Number, w)
 		}
 	}
@@ -302,7 +325,7 @@ func (f *folding) postHeat(m *Meta, b PostHeat) {
 		return
 	}
 	sys := f.j.System()
-	w := words{value: t.Text(sys), limit: q.WindowText(*l.PostHeat, sys)}
+	w := words{value: degrees(t, sys), limit: q.WindowText(*l.PostHeat, sys)}
 	switch {
 	case q.Under(t, l.PostHeat.Low):
 		f.deviate("postheat-cool", m, b.Item, 0, w)
