@@ -166,8 +166,11 @@ func (w *work) otherRods(s *Section) {
 		}
 		s.add(Caution, "Leave the "+x.Class.String()+" on the truck: "+why, &source.Basis{Method: "filler-choice", Title: why, Ref: ref})
 	}
-	if c.Ask != "" {
-		s.add(Note, c.Ask, nil)
+	if ask := c.Ask; ask != "" {
+		if w.it.Steel.Hardness.Known {
+			ask = strings.Replace(ask, "a hardness reading", "the grade by a paper", 1)
+		}
+		s.add(Note, ask, nil)
 	}
 }
 
