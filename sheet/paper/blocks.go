@@ -273,7 +273,7 @@ func (f *flow) titleBlock(name, about string, facts ...string) {
 		if line != "" {
 			line += " · "
 		}
-		line += s
+		line += font.Isolate(s)
 	}
 	f.para(line, style{after: 1})
 	f.x, f.w = x, w

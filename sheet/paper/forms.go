@@ -3,6 +3,7 @@ package paper
 import (
 	"soundmetal/plan"
 	"soundmetal/sheet/draw"
+	"soundmetal/sheet/draw/font"
 	"soundmetal/sheet/sketch"
 	"soundmetal/sheet/view"
 )
@@ -25,11 +26,11 @@ func (s Source) scope(o Options, items []view.Item) (do, not []string) {
 	for _, it := range items {
 		switch {
 		case !it.Plan.Planned:
-			not = append(not, it.Name()+": "+o.Words.T("forms.not-planned"))
+			not = append(not, font.Isolate(it.Name())+": "+o.Words.T("forms.not-planned"))
 		case it.Plan.Groove == nil:
-			not = append(not, it.Name()+": "+o.Words.T("forms.not-known"))
+			not = append(not, font.Isolate(it.Name())+": "+o.Words.T("forms.not-known"))
 		default:
-			do = append(do, it.Name()+": "+o.Words.T("forms.scope", it.Text("cut.length"), it.Text("after.hold")))
+			do = append(do, font.Isolate(it.Name())+": "+o.Words.T("forms.scope", it.Text("cut.length"), it.Text("after.hold")))
 		}
 	}
 	return do, append(not, o.Words.T("forms.hidden"))

@@ -4,6 +4,7 @@ import (
 	"soundmetal/gate"
 	"soundmetal/plan"
 	"soundmetal/sheet/draw"
+	"soundmetal/sheet/draw/font"
 	"soundmetal/sheet/sketch"
 	"soundmetal/sheet/view"
 )
@@ -16,13 +17,13 @@ func MakeSafe(s Source, o Options) (draw.Doc, error) {
 	if err != nil {
 		return draw.Doc{}, err
 	}
-	f := newFlow(o, 1, o.Words.T("safe.title")+" · "+s.Plan.Job, s.Plan.Job)
+	f := newFlow(o, 1, o.Words.T("safe.title")+" · "+font.Isolate(s.Plan.Job), s.Plan.Job)
 	f.titleBlock(f.t("safe.title"), s.Plan.Job, s.about()...)
 	f.heading(f.t("safe.touch"))
 	asked := map[string]bool{}
 	ruled := map[string]bool{}
 	for _, it := range items {
-		f.para(it.Name()+": "+f.t("verdict."+it.Plan.Touch.Class.String()), style{bold: true, after: 0.8})
+		f.para(font.Isolate(it.Name())+": "+f.t("verdict."+it.Plan.Touch.Class.String()), style{bold: true, after: 0.8})
 		for _, n := range it.Plan.Touch.Findings {
 			key := n.RuleID + join("|", n.Because...)
 			if ruled[key] {
@@ -77,7 +78,7 @@ func (f *flow) clampDrawings(items []view.Item) {
 		seen[s.Arc] = true
 		d := sketch.DrawPath(s, sketch.Frame{Width: f.w, High: 80, Size: f.size(3.4), Words: f.Words})
 		f.keep(func() {
-			f.heading(f.t("safe.clamp") + ": " + it.Name())
+			f.heading(f.t("safe.clamp") + ": " + font.Isolate(it.Name()))
 			f.para(f.lead(it.Plan.Current.Say), style{bold: true})
 			f.drawing(d)
 			for _, n := range it.Plan.Current.Notes {

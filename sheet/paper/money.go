@@ -129,7 +129,7 @@ func moneyFlow(o Options, h Heads, title string) *flow {
 	if h.Number != "" {
 		head += " " + h.Number
 	}
-	f := newFlow(o, 1, head+" · "+h.Job, h.Job)
+	f := newFlow(o, 1, head+" · "+font.Isolate(h.Job), h.Job)
 	f.doc.Author = h.From.Name
 	f.titleBlock(h.From.Name, "", h.From.Address, h.From.Phone)
 	f.space(1)

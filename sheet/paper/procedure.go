@@ -8,6 +8,7 @@ import (
 	"soundmetal/joint"
 	"soundmetal/plan"
 	"soundmetal/sheet/draw"
+	"soundmetal/sheet/draw/font"
 	"soundmetal/sheet/sketch"
 	"soundmetal/sheet/view"
 )
@@ -22,7 +23,7 @@ func Procedure(s Source, o Options) (draw.Doc, error) {
 	if err != nil {
 		return draw.Doc{}, err
 	}
-	f := newFlow(o, 1, o.Words.T("procedure.title")+" · "+s.Plan.Job, s.Plan.Job)
+	f := newFlow(o, 1, o.Words.T("procedure.title")+" · "+font.Isolate(s.Plan.Job), s.Plan.Job)
 	for i, it := range items {
 		if i > 0 {
 			f.newPage()

@@ -138,9 +138,10 @@ func (f *flow) photos(all []Photo) error {
 	if len(all) == 0 {
 		return nil
 	}
+	const gap, highest = 5.0, 78.0
+	f.need(highest + 20)
 	f.space(1)
 	f.para(f.t("record.photos"), style{bold: true, after: 0.5})
-	const gap, highest = 5.0, 78.0
 	w := (f.w - gap) / 2
 	size := f.size(smallSize)
 	for i := 0; i < len(all); i += 2 {

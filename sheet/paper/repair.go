@@ -26,7 +26,7 @@ func Repair(s Source, o Options) (draw.Doc, error) {
 		// the text is set smaller until the place fits on its pages
 		var f *flow
 		for _, scale := range []float64{1, 0.94, 0.88, 0.82, 0.77} {
-			f = newFlow(o, scale, o.Words.T("repair.title")+" · "+s.Plan.Job, s.Plan.Job)
+			f = newFlow(o, scale, o.Words.T("repair.title")+" · "+font.Isolate(s.Plan.Job), s.Plan.Job)
 			if err := f.repairOf(s, it); err != nil {
 				return draw.Doc{}, err
 			}
@@ -103,6 +103,7 @@ func (f *flow) repairOf(s Source, it view.Item) error {
 		return nil
 	}
 	f.holdsOf(it, "heat", "heat-hold")
+	f.cautionsOf(it, "heat", "heat-ir") // how to read is on the procedure sheet
 	f.bigFigures(f.keyFigures(it), 3)
 
 	if err := f.cutDrawings(it); err != nil {
@@ -113,14 +114,17 @@ func (f *flow) repairOf(s Source, it view.Item) error {
 	f.blanks(3, f.t("repair.found-length"), f.t("repair.found-depth"), f.t("repair.photo"))
 
 	f.newPage()
-	f.heading(f.t("repair.weld") + ": " + it.Name())
+	f.heading(f.t("repair.weld") + ": " + font.Isolate(it.Name()))
 	f.holdText(it, "heat", "heat-hold")
 	f.cautionsOf(it, "joint")
 	f.cautionsOf(it, "filler")
 	if s, ok := it.Weld(); ok {
 		high := 66.0
-		if len(s.Beads) > 30 {
-			high = 100 // a thick groove: the numbers must stay readable
+		switch n := len(s.Beads); {
+		case n > 45:
+			high = 73
+		case n > 30:
+			high = 88 // a thick groove: the numbers must stay readable
 		}
 		d, err := sketch.DrawWeld(s, f.frame(f.w, high))
 		if err != nil {
@@ -130,6 +134,7 @@ func (f *flow) repairOf(s Source, it view.Item) error {
 	}
 	f.rodRows(it)
 	if s, ok := it.Order(); ok {
+		s.Most = 3
 		f.drawing(sketch.DrawOrder(s, f.frame(f.w, 0)))
 	}
 	f.beadLog(it)
@@ -213,11 +218,14 @@ func (f *flow) holdText(it view.Item, id, line string) {
 	}
 }
 
-func (f *flow) cautionsOf(it view.Item, id string) {
+// cautionsOf prints the cautions of a section, but for those named.
+func (f *flow) cautionsOf(it view.Item, id string, not ...string) {
 	s, _ := section(it, id)
+	var said []string
 	for _, l := range s.Lines {
-		if l.Kind == plan.Caution {
+		if l.Kind == plan.Caution && !has(said, l.Text) && !has(not, lineID(l)) { // both sides may say the same
 			f.caution(f.lead(l.Text))
+			said = append(said, l.Text)
 		}
 	}
 }
@@ -378,14 +386,14 @@ func (f *flow) beadLog(it view.Item) {
 	}
 	f.need(14)
 	f.para(text, style{size: smallSize + 0.2, after: 0.6})
-	const cells = 8
-	w, h := f.w/cells, 9*max(0.85, f.scale)
+	cells, h := 8, 9*max(0.85, f.scale)
+	if len(it.Plan.Beads) > 30 {
+		cells, h = 10, 7.5
+	}
+	w := f.w / float64(cells)
 	for i, b := range it.Plan.Beads {
 		if i%cells == 0 {
 			f.need(h)
-			if i > 0 || f.y == headRoom {
-				f.y += 0
-			}
 		}
 		x := f.x + float64(i%cells)*w
 		tone := draw.White
@@ -414,6 +422,7 @@ func (f *flow) afterRows(it view.Item) {
 		}
 	}
 	f.rows(rows, 0.42)
+	f.cautionsOf(it, "after")
 	f.holdsOf(it, "after")
 	f.blanks(3, f.t("repair.last-bead"), f.t("repair.tested"), f.t("repair.result"))
 	f.blanks(1, f.t("repair.not-examined"))

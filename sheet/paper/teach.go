@@ -8,6 +8,8 @@ import (
 
 	"soundmetal/plan"
 	"soundmetal/sheet/draw"
+	"soundmetal/sheet/draw/font"
+	"soundmetal/sheet/view"
 	"soundmetal/source"
 )
 
@@ -20,7 +22,7 @@ func Teaching(s Source, o Options) (draw.Doc, error) {
 	if err != nil {
 		return draw.Doc{}, err
 	}
-	f := newFlow(o, 1, o.Words.T("teach.title")+" · "+s.Plan.Job, s.Plan.Job)
+	f := newFlow(o, 1, o.Words.T("teach.title")+" · "+font.Isolate(s.Plan.Job), s.Plan.Job)
 	f.told = map[string]bool{}
 	f.titleBlock(f.t("teach.title"), s.Plan.Job, s.about()...)
 	f.para(f.t("teach.head"), style{after: 1.5})
@@ -70,13 +72,13 @@ func (f *flow) teach(s plan.Section) {
 		}
 		for _, m := range lines[i:k] {
 			f.need(14)
-			f.rows([]figure{{m.Figure.Label, f.lead(m.Figure.Text)}}, 0.45)
+			f.rows([]figure{{f.lead(m.Figure.Label), f.lead(m.Figure.Text)}}, 0.45)
 			f.space(-1.5)
 		}
 		if first := f.shown(l.Figure); first == "" {
 			f.working(l.Figure.Basis)
 		} else {
-			f.para(f.t("teach.again", first), style{size: smallSize, indent: teachIndent})
+			f.para(f.t("teach.again", f.lead(first)), style{size: smallSize, indent: teachIndent})
 			b := l.Figure.Basis
 			b.Also = nil
 			f.notes(b)
@@ -161,7 +163,7 @@ func (f *flow) working(b source.Basis) {
 		f.para(f.t("teach.with", strings.Join(with, "; ")), st)
 	}
 	for _, s := range b.Steps {
-		f.para(stepText(s), style{size: smallSize, indent: teachIndent + 3})
+		f.para(view.Turn(stepText(s), f.Units), style{size: smallSize, indent: teachIndent + 3})
 	}
 	f.notes(b)
 	f.because(b)

@@ -14,9 +14,10 @@ type Order struct {
 	Length q.Length // of the groove at the surface
 	Runs   []joint.LayerRun
 	Text   Label // the groove's length
+	Most   int   // layers drawn at most; 0: 6
 }
 
-// mostRows is the most layers drawn.
+// mostRows is the most layers drawn where nothing else is asked for.
 const mostRows = 6
 
 // period is after how many layers the blocks repeat.
@@ -37,7 +38,11 @@ func (s Order) period() int {
 // DrawOrder draws the blocks of each layer as arrows, until they repeat.
 func DrawOrder(s Order, f Frame) *draw.Drawing {
 	p := f.begin(f.filled().t("sequence.title"), f.filled().t("sequence.desc"))
-	rows := min(s.period(), mostRows)
+	most := s.Most
+	if most == 0 {
+		most = mostRows
+	}
+	rows := min(s.period(), most)
 	left := 0.0
 	for i := range rows {
 		left = max(left, p.note(draw.Pt{}, p.t("sequence.layer", s.Runs[i].Layer), draw.Start).Width())
@@ -72,7 +77,11 @@ func DrawOrder(s Order, f Frame) *draw.Drawing {
 	}
 	if rows < len(s.Runs) {
 		y += p.small() * 1.2
-		p.add(p.note(draw.At(left, y), p.t("sequence.again", s.Runs[rows].Layer), draw.Start))
+		text := p.t("sequence.again", s.Runs[rows].Layer)
+		if rows < s.period() {
+			text = p.t("sequence.on")
+		}
+		p.add(p.note(draw.At(left, y), text, draw.Start))
 	}
 	return p.finish(y + 2)
 }

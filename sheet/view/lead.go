@@ -42,21 +42,48 @@ func figures(units []string) string {
 	return `(?:` + one + ` to )?` + number + ` ?` + unit + `(?: ` + number + ` ?` + unit + `)?`
 }
 
-// Lead gives the text with the system's figures first.
-func Lead(text string, sys q.System) string {
+// Turn turns round the pairs that stand in the wrong order and changes nothing
+// else: for the working, whose lone figures are in the units of the formula.
+func Turn(text string, sys q.System) string {
+	if !hasPair(text) {
+		return text // most texts: the search is left out
+	}
 	if sys == q.SI {
 		return usFirst.ReplaceAllString(text, "$2 ($1)")
 	}
-	text = metricFirst.ReplaceAllString(text, "$2 ($1)")
+	return metricFirst.ReplaceAllString(text, "$2 ($1)")
+}
+
+// hasPair says whether a figure in brackets may follow another one.
+func hasPair(text string) bool {
+	for {
+		i := strings.Index(text, " (")
+		if i < 0 || i+2 >= len(text) {
+			return false
+		}
+		if c := text[i+2]; c >= '0' && c <= '9' || c == '-' {
+			return true
+		}
+		text = text[i+2:]
+	}
+}
+
+// Lead gives the text with the system's figures first.
+func Lead(text string, sys q.System) string {
+	text = Turn(text, sys)
+	if sys == q.SI {
+		return text
+	}
+	if !strings.Contains(text, "mm") && !strings.Contains(text, "°C") {
+		return text
+	}
 	// what stands in a right pair is hidden from the search for lone figures
 	var kept []string
 	masked := usFirst.ReplaceAllStringFunc(text, func(pair string) string {
 		kept = append(kept, pair)
 		return "\x00"
 	})
-	if metricAlone.MatchString(masked) {
-		masked = metricAlone.ReplaceAllStringFunc(masked, pairOf)
-	}
+	masked = metricAlone.ReplaceAllStringFunc(masked, pairOf)
 	for _, pair := range kept {
 		masked = strings.Replace(masked, "\x00", pair, 1)
 	}

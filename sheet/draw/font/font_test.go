@@ -47,6 +47,10 @@ func TestVisual(t *testing.T) {
 		{"arabic joined", "ببب", string([]rune{0xfe90, 0xfe92, 0xfe91})},
 		{"arabic after a letter that does not join", "دب", string([]rune{0xfe8f, 0xfea9})},
 		{"lam alef", "سلام", string([]rune{0xfee1, 0xfefc, 0xfeb3})},
+		{"isolated names keep their places", Isolate("אב") + " · " + Isolate("גד") + " · x", "בא · דג · x"},
+		{"brackets stay in their name", Isolate("אב (9)") + " · x", "(9) בא · x"},
+		{"isolate begun on the line before", "אב" + "\u2069" + " · " + Isolate("גד"), "בא · דג"},
+		{"isolate going on to the next line", "x · " + "\u2068" + "אב", "x · בא"},
 		{"vowel sign passed over", "بَب", string([]rune{0xfe90, 0x64e, 0xfe91})},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -3,8 +3,10 @@ package font
 // Printing order of a line with letters written from right to left.
 //
 // Method: rules P2, P3, W1 to W7, N1, N2, I1, I2, L2 and L4 of the Unicode
-// bidirectional algorithm; the classes are those of golang.org/x/text. Explicit
-// embeddings and isolates are not followed and paired brackets (N0) count as
+// bidirectional algorithm; the classes are those of golang.org/x/text. An isolate
+// (Isolate) is laid out by itself and stands in its line as one neutral letter;
+// one that was broken over two lines counts to the end, or from the beginning, of
+// its line. Embeddings are not followed and paired brackets (N0) count as
 // neutral: neither occurs in names.
 // Source: Unicode Standard Annex 9.
 
@@ -15,13 +17,71 @@ import (
 	"golang.org/x/text/unicode/bidi"
 )
 
+// The marks round an isolate.
+const (
+	firstStrong = '\u2068'
+	popIsolate  = '\u2069'
+)
+
+// Isolate marks a name that may be written from right to left, so that it keeps
+// its place in a line made of several. A name without such letters stays as it is.
+func Isolate(name string) string {
+	if !strings.ContainsFunc(name, rightToLeft) {
+		return name
+	}
+	return string(firstStrong) + name + string(popIsolate)
+}
+
 // visual puts a line into printing order: letters written from right to left are
 // turned round and Arabic ones take the form that joins them.
 func visual(text string) []rune {
-	letters := []rune(text)
 	if !strings.ContainsFunc(text, rightToLeft) {
-		return letters
+		return []rune(text)
 	}
+	outer, inner := split(text)
+	if inner == nil {
+		return turn([]rune(text))
+	}
+	var line []rune
+	// the order of the isolates may be turned round with the line: they are
+	// numbered by private letters, which count as neutral
+	for _, r := range turn(outer) {
+		if n := int(r - private); n >= 0 && n < len(inner) {
+			line = append(line, visual(inner[n])...)
+			continue
+		}
+		line = append(line, r)
+	}
+	return line
+}
+
+// private is the first of the letters that stand for isolates.
+const private = '\U000f0000'
+
+// split takes the isolates out of a line.
+func split(text string) (outer []rune, inner []string) {
+	take := func(name string) {
+		outer, inner = append(outer, private+rune(len(inner))), append(inner, name)
+	}
+	open, shut := strings.IndexRune(text, firstStrong), strings.IndexRune(text, popIsolate)
+	if shut >= 0 && (open < 0 || shut < open) { // begun on the line before
+		take(text[:shut])
+		text = text[shut+len(string(popIsolate)):]
+	}
+	for {
+		before, rest, more := strings.Cut(text, string(firstStrong))
+		outer = append(outer, []rune(before)...)
+		if !more {
+			return outer, inner
+		}
+		var name string
+		name, text, _ = strings.Cut(rest, string(popIsolate)) // without an end: to the end of the line
+		take(name)
+	}
+}
+
+// turn orders a line without isolates.
+func turn(letters []rune) []rune {
 	levels := levelsOf(letters)
 	// join first, while neighbours are neighbours; a sign made of two letters
 	// takes the place of the first, and the second goes
@@ -70,6 +130,9 @@ func levelsOf(letters []rune) []int {
 	for i, r := range letters {
 		p, _ := bidi.LookupRune(r)
 		classes[i] = p.Class()
+		if r >= private {
+			classes[i] = bidi.ON
+		}
 		if c := classes[i]; !found && (c == bidi.L || c == bidi.R || c == bidi.AL) { // P2, P3
 			found = true
 			if c != bidi.L {
