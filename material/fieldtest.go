@@ -65,7 +65,12 @@ func readFieldTests() ([]fieldTest, map[string][]readingBand) {
 
 // Tests lists the tests not yet done, quickest first, with what each may show.
 // The caller works out what an outcome would save.
-func Tests(a Assessment, kit job.MeasureKit) []TestOption {
+func Tests(a Assessment, kit job.MeasureKit) []TestOption { return TestsAbove(a, kit, 0) }
+
+// TestsAbove is Tests for a caller who cares only for outcomes of some chance:
+// one below least keeps its words and its chance, and what would then remain is
+// not worked out.
+func TestsAbove(a Assessment, kit job.MeasureKit, least q.Ratio) []TestOption {
 	weights := make([]float64, listed)
 	for _, c := range a.Candidates {
 		if i := familyIndex[c.ID]; i < listed {
@@ -81,7 +86,7 @@ func Tests(a Assessment, kit job.MeasureKit) []TestOption {
 		if t.tester {
 			o.Have = kit.Hardness
 		}
-		o.Outcomes = outcomes(t, a, weights)
+		o.Outcomes = outcomes(t, a, weights, least)
 		o.Basis = source.Basis{Method: "steel-test", Title: "What the test may show: " + o.Title,
 			Formula: "sum over families of weight × likelihood of the outcome",
 			Inputs:  a.Basis.Inputs, Ref: t.ref, Also: []source.Ref{source.At("judgement", "likelihoods.csv", source.Judgement)},
@@ -89,7 +94,11 @@ func Tests(a Assessment, kit job.MeasureKit) []TestOption {
 			Why:   "A test pays when its answer would change the plan.",
 			Skip:  "The plan stays on the most demanding steel that the facts allow."}
 		for _, x := range o.Outcomes {
-			o.Basis.Steps = append(o.Basis.Steps, source.Step{Name: x.Says, Value: float64(x.Probability), Text: "then leaves " + fmt.Sprint(len(x.Credible)) + " families"})
+			step := source.Step{Name: x.Says, Value: float64(x.Probability)}
+			if x.Credible != nil {
+				step.Text = "then leaves " + fmt.Sprint(len(x.Credible)) + " families"
+			}
+			o.Basis.Steps = append(o.Basis.Steps, step)
 		}
 		all = append(all, o)
 	}
@@ -123,10 +132,14 @@ func done(id string, ev job.Evidence) bool {
 }
 
 // outcomes lists what a test may show.
-func outcomes(t fieldTest, a Assessment, weights []float64) []Outcome {
+func outcomes(t fieldTest, a Assessment, weights []float64, least q.Ratio) []Outcome {
 	var all []Outcome
 	add := func(says string, p float64, ev job.Evidence) {
-		if p > 0 {
+		switch {
+		case p <= 0:
+		case p < float64(least):
+			all = append(all, Outcome{Says: says, Probability: q.Ratio(p)})
+		default:
 			all = append(all, a.outcome(says, p, ev))
 		}
 	}

@@ -188,8 +188,12 @@ func (w *work) identify() {
 	if w.shop != nil {
 		kit = w.shop.Measure
 	}
-	w.tests = material.Tests(w.assess, kit)
+	w.tests = material.TestsAbove(w.assess, kit, hardlyEver)
 }
+
+// hardlyEver is the chance below which no outcome of a test is looked into: it
+// could not be the reason to do the test.
+const hardlyEver = q.Ratio(0.05)
 
 // likely gives the steels that stay without the guard, or all where none does.
 func (w *work) likely() []steelCase {

@@ -138,8 +138,8 @@ func (w *work) narrowings(h holding, in heat.PreheatInput) []saving {
 	for _, t := range w.tests {
 		var best *saving
 		for _, o := range t.Outcomes {
-			if float64(o.Probability) < 0.05 {
-				continue
+			if o.Credible == nil {
+				continue // hardly to be expected
 			}
 			floor, weldable := q.Temperature(0), 0
 			for _, c := range o.Credible {
