@@ -3,6 +3,8 @@ package material
 import (
 	"testing"
 
+	"soundmetal/job"
+
 	q "soundmetal/quantity"
 	"soundmetal/source"
 )
@@ -38,5 +40,32 @@ func TestValuesAreThoseWithWorking(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// An outcome below the chance asked for keeps words and chance, the others are
+// those of Tests.
+func TestTestsAboveKeepTheChances(t *testing.T) {
+	a := Weigh(job.Evidence{}, Context{})
+	all, some := Tests(a, job.MeasureKit{}), TestsAbove(a, job.MeasureKit{}, 0.1)
+	dropped := 0
+	for i, o := range all {
+		for k, x := range o.Outcomes {
+			got := some[i].Outcomes[k]
+			if got.Says != x.Says || got.Probability != x.Probability {
+				t.Errorf("%s: %q %v, want %q %v", o.ID, got.Says, got.Probability, x.Says, x.Probability)
+			}
+			if x.Probability < 0.1 {
+				dropped++
+				if got.Credible != nil {
+					t.Errorf("%s: %q is looked into at %v", o.ID, got.Says, got.Probability)
+				}
+			} else if len(got.Credible) != len(x.Credible) {
+				t.Errorf("%s: %q leaves %d, want %d", o.ID, got.Says, len(got.Credible), len(x.Credible))
+			}
+		}
+	}
+	if dropped == 0 {
+		t.Error("no outcome below the chance")
 	}
 }
