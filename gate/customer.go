@@ -45,6 +45,19 @@ func (f *facts) customerText(v Verdict) string {
 	return strings.Join(said, " ")
 }
 
+// ToCustomer is the sentence of one finding to the customer: polite, without a
+// figure. It is empty where the rule has none.
+func (f Finding) ToCustomer() string {
+	if f.Approved != "" {
+		return phrase("approved-customer")
+	}
+	i := slices.IndexFunc(touchRules, func(r rule) bool { return r.id == f.RuleID })
+	if i < 0 {
+		return "" // a rule of the weather
+	}
+	return touchRules[i].customer
+}
+
 func customerSentence(id string) string {
 	return touchRules[slices.IndexFunc(touchRules, func(r rule) bool { return r.id == id })].customer
 }

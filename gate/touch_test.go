@@ -339,3 +339,19 @@ func TestClass(t *testing.T) {
 		t.Error("no error for an unknown class")
 	}
 }
+
+// Every rule of touch has its own sentence to the customer; an approval in hand
+// takes its place.
+func TestFindingToCustomer(t *testing.T) {
+	for _, r := range touchRules {
+		if got := (Finding{RuleID: r.id}).ToCustomer(); got != r.customer {
+			t.Errorf("%s: %q, want %q", r.id, got, r.customer)
+		}
+	}
+	if got := (Finding{RuleID: "crane", Approved: "letter 4"}).ToCustomer(); got != phrase("approved-customer") {
+		t.Errorf("approved: %q", got)
+	}
+	if got := (Finding{RuleID: "no such rule"}).ToCustomer(); got != "" {
+		t.Errorf("no rule: %q", got)
+	}
+}

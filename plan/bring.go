@@ -6,163 +6,181 @@ import (
 	"slices"
 	"strings"
 
-	"soundmetal/filler"
 	"soundmetal/job"
-	"soundmetal/joint"
+	"soundmetal/price"
 	q "soundmetal/quantity"
-	"soundmetal/source"
 )
 
-// needs gathers the load list; rows of the same thing are added up.
-type needs struct {
-	rows  []Need
-	bases []source.Basis
-}
-
-func (n *needs) add(what string, least, likely, most float64, unit string, have *float64, b source.Basis) {
-	for i := range n.rows {
-		if r := &n.rows[i]; r.What == what {
-			r.Least, r.Likely, r.Most = r.Least+least, r.Likely+likely, r.Most+most
-			return
-		}
-	}
-	n.rows = append(n.rows, Need{What: what, Least: least, Likely: likely, Most: most, Unit: unit, Have: have})
-	n.bases = append(n.bases, b)
-}
-
-// bring is the load list of all planned items.
-func bring(planned []*work) ([]Need, *Section) {
-	var n needs
-	for _, w := range planned {
-		if len(w.fill.Value.Beads) > 0 {
-			w.bringItem(&n)
-		}
-	}
+// bring is the load list of all planned places: what the price room counts, then
+// the things that are not counted.
+func bring(o *order, planned []*work) ([]Need, *Section) {
 	s := &Section{ID: "bring", Title: "Bring"}
-	f := figures{"bring"}
-	for i := range n.rows {
-		r := &n.rows[i]
-		if r.Unit != "m" {
-			r.Most = math.Ceil(r.Most)
-		}
-		r.Text = needText(*r, planned[0].sys)
-		s.figure(Figure{ID: f.id(fmt.Sprint(i + 1)), Label: r.What, Low: &r.Least, High: &r.Most, Unit: r.Unit, Text: r.Text, Basis: n.bases[i]})
-	}
+	needs := o.loadLines(s)
 	for _, line := range kitLines(planned) {
 		s.add(Do, line, nil)
 	}
-	return n.rows, s
+	return needs, s
 }
 
-func needText(r Need, sys q.System) string {
-	if r.Unit == "m" {
-		return niceUp(q.Length(r.Likely), sys) + ", load " + niceUp(q.Length(r.Most), sys)
+// loadLines adds the load list with what is on the truck taken off.
+func (o *order) loadLines(s *Section) []Need {
+	if len(o.places) == 0 {
+		return nil
 	}
-	text := fmt.Sprintf("%.0f (%.0f to %.0f)", math.Ceil(r.Likely), math.Floor(r.Least), r.Most)
-	if r.Unit != "pcs" {
-		text = fmt.Sprintf("%.0f to %.0f %s", math.Floor(r.Least), r.Most, r.Unit)
+	all, err := price.Quantities(o.call, o.shop, o.seed)
+	if err != nil { // prices that no reader has seen
+		s.add(Note, "No load list: "+err.Error()+".", nil)
+		return nil
+	}
+	return o.loadOf(s, all)
+}
+
+func (o *order) loadOf(s *Section, all []price.Quantity) []Need {
+	truck := o.shop
+	truck.Rods = o.dryRods()
+	rows, err := price.LoadList(all, truck)
+	if err != nil {
+		s.add(Note, "No load list: "+err.Error()+".", nil)
+		return nil
+	}
+	f := figures{s.ID}
+	var needs []Need
+	for _, l := range rows {
+		i := slices.IndexFunc(all, func(n price.Quantity) bool { return n.ID == l.ID })
+		n := o.need(all[i], l)
+		needs = append(needs, n)
+		low, high := n.Likely, n.Most
+		s.figure(Figure{ID: f.id(fmt.Sprint(len(needs))), Label: n.What, Low: &low, High: &high, Unit: n.Unit, Text: n.Text, Basis: all[i].Basis})
+	}
+	return needs
+}
+
+// dryRods are the tins that may be burnt in every place that takes their class:
+// as dry as the plan of each counts on.
+func (o *order) dryRods() []job.Rod {
+	if !o.truck {
+		return nil
+	}
+	var all []job.Rod
+	for i, tin := range o.shop.Rods {
+		fit := true
+		for _, w := range o.places {
+			if w.tin(i) == w.rod.class.ID {
+				h, ok := w.rod.dry[i]
+				fit = fit && ok && h <= w.rod.hydrogen
+			}
+		}
+		if fit {
+			tin.Condition = "sealed" // as good as
+			all = append(all, tin)
+		}
+	}
+	return all
+}
+
+// need is one row of the list. Rods are counted in pieces, as they are used.
+func (o *order) need(n price.Quantity, l price.Load) Need {
+	row := Need{What: n.What, Unit: n.Unit, Likely: n.Need.Planned, Most: max(n.Need.P80, n.Need.Planned)}
+	have := l.Have
+	switch n.Kind {
+	case price.Rods:
+		one := o.rodMass(n.Class, n.Size)
+		row.Unit = "pcs"
+		row.What = "rods " + n.Class + " " + n.Size.Text(o.sys)
+		row.Likely, row.Most, have.V = math.Ceil(row.Likely/one-1e-6), math.Ceil(row.Most/one-1e-6), math.Floor(have.V/one+1e-6)
+	case price.Carbons:
+		row.Unit, row.What = "pcs", "carbons "+n.Size.Text(o.sys)
+	}
+	if n.Unit == "pieces" || strings.HasSuffix(n.Unit, "cans") {
+		row.Likely, row.Most = math.Ceil(row.Likely-1e-6), math.Ceil(row.Most-1e-6)
+	}
+	if n.Unit == "pieces" {
+		row.Unit = "pcs"
+	}
+	if o.truck && have.Known && countable(n.Kind) {
+		v := have.V
+		row.Have = &v
+	}
+	row.Text = o.needText(row, l)
+	return row
+}
+
+// countable says that the shop file lists such things.
+func countable(k price.Kind) bool { return k == price.Rods || k == price.Carbons || k == price.Gas }
+
+// rodMass is the mass of one rod of a class and size of the call.
+func (o *order) rodMass(class string, core q.Length) float64 {
+	for _, w := range o.call.Items {
+		for _, r := range w.Rods {
+			if r.Class == class && math.Abs(float64(r.Core-core)) < 1e-4 {
+				return float64(r.Mass)
+			}
+		}
+	}
+	panic("plan: no rod " + class + " in the call") // the quantities are made of its rods
+}
+
+func (o *order) needText(r Need, l price.Load) string {
+	amount := func(v float64) string {
+		switch r.Unit {
+		case "m":
+			return niceUp(q.Length(v), o.sys)
+		case "kg":
+			return q.Mass(loadUp(v, q.KindMass, "lb", "kg", o.sys)).Text(o.sys)
+		case "L":
+			return q.Volume(loadUp(v/1000, q.KindVolume, "gal", "L", o.sys)).Text(o.sys)
+		case "m³":
+			return q.Volume(loadUp(v, q.KindVolume, "ft³", "m³", o.sys)).Text(o.sys)
+		case "pcs":
+			return fmt.Sprintf("%.0f", v)
+		}
+		text := fmt.Sprintf("%.0f %s", v, r.Unit)
+		if v == 1 {
+			text = strings.Replace(text, "sets", "set", 1)
+		}
+		return text
+	}
+	text := amount(r.Likely) + " as seen"
+	if load := amount(r.Most); load+" as seen" != text {
+		text += ", load " + load
 	}
 	switch {
 	case r.Have == nil:
-	case *r.Have >= r.Most:
-		text += fmt.Sprintf("; %.0f on the truck: enough", *r.Have)
+	case *r.Have >= r.Most-1e-9:
+		text += "; " + amount(*r.Have) + " on the truck: enough"
+	case l.Packs > 0:
+		text += "; " + amount(*r.Have) + " on the truck: load " + packs(l)
 	default:
-		text += fmt.Sprintf("; %.0f on the truck: load %.0f more", *r.Have, math.Ceil(r.Most-*r.Have))
+		text += "; " + amount(*r.Have) + " on the truck: load " + amount(r.Most-*r.Have) + " more"
 	}
 	return text
 }
 
-// bringItem adds what one item uses up.
-func (w *work) bringItem(n *needs) {
-	if r, ok := w.rods(); ok {
-		c := r.Value
-		spread := rateOf("spread-load").high
-		w.bringRods(n, c, r.Basis, spread)
+// loadUp rounds what is loaded up to two digits in the leading unit.
+func loadUp(v float64, k q.Kind, us, si string, sys q.System) float64 {
+	name := si
+	if sys == q.US {
+		name = us
 	}
-	for _, g := range w.gouges {
-		if !g.Value.Found {
-			continue
-		}
-		c := g.Value.Carbons.Value
-		n.add("carbons "+g.Value.Carbon.Text(w.sys), c.Range.Low, c.Likely, c.Range.High, "pcs", w.carbonsOnTruck(g.Value.Carbon), g.Value.Carbons.Basis)
+	unit, ok := k.Unit(name)
+	if !ok {
+		panic("plan: no unit " + name)
 	}
-	if w.dig.Value.Groove.Backing == joint.SteelBacking {
-		l := w.dig.Value.Surface
-		size := w.dig.Value.Groove.BackingSize.Text(w.sys)
-		n.add("backing bar "+size, float64(l.Low), float64(l.High), float64(l.High)*1.1, "m", nil, w.dig.Basis)
+	n := unit.From(v)
+	if n <= 0 {
+		return v
 	}
-	disc := rateOf("disc-mass")
-	var ground q.Mass
-	for _, g := range w.gouges {
-		ground += g.Value.Plan.Value.Ground
-	}
-	if ground > 0 {
-		b := source.Basis{Method: "discs", Title: "Grinding discs", Formula: "metal ground off / metal for one disc", Ref: disc.ref,
-			Steps: []source.Step{{Name: "ground off", Value: float64(ground), Unit: "kg"}}}
-		n.add("grinding discs 125 mm (5 in)", float64(ground)/disc.high, float64(ground)/disc.likely, float64(ground)/disc.low+1, "pcs", nil, b)
-	}
+	step := math.Pow(10, math.Floor(math.Log10(n))-1)
+	return unit.SI(math.Ceil(n/step-1e-6) * step)
 }
 
-// bringRods splits the rods between root and fill by the beads they lay.
-func (w *work) bringRods(n *needs, c filler.RodCount, b source.Basis, spread float64) {
-	root, all := 0.0, 0.0
-	for _, bead := range w.fill.Value.Beads {
-		all += float64(bead.Area)
-		if bead.Kind == joint.RootBead || bead.Kind == joint.BackBead {
-			root += float64(bead.Area)
-		}
+// packs prints whole packets or bottles.
+func packs(l price.Load) string {
+	kind, of, _ := strings.Cut(l.Pack, "s of ")
+	if l.Packs != 1 {
+		kind += "s"
 	}
-	share := root / all
-	if w.rod.root.stick.Core == w.rod.fill.stick.Core {
-		share = 0
-	}
-	add := func(r *rodRun, part float64) {
-		if part <= 0 {
-			return
-		}
-		scale := part * float64(w.rod.fill.deposit.Value.Likely) / float64(r.deposit.Value.Likely)
-		n.add("rods "+rodName(r, w.sys)+otherSystem(r.stick.Core, w.sys), float64(c.Low)*scale, float64(c.Likely)*scale, float64(c.High)*scale*spread, "pcs", w.rodsOnTruck(r), b)
-	}
-	add(&w.rod.root, share)
-	add(&w.rod.fill, 1-share)
-}
-
-func (w *work) rodsOnTruck(r *rodRun) *float64 {
-	if w.shop == nil {
-		return nil
-	}
-	total, known := 0.0, true
-	for i, tin := range w.shop.Rods {
-		if h, ok := w.rod.dry[i]; w.tin(i) != r.stick.Class.ID || !ok || h > w.rod.hydrogen || math.Abs(float64(tin.Size-r.stick.Core)) > 1e-4 {
-			continue
-		}
-		if !tin.Mass.Known {
-			known = false
-			continue
-		}
-		total += math.Floor(float64(tin.Mass.V) / float64(r.deposit.Value.Mass.Mid()))
-	}
-	if !known {
-		return nil
-	}
-	return &total
-}
-
-func (w *work) carbonsOnTruck(size q.Length) *float64 {
-	if w.shop == nil {
-		return nil
-	}
-	total := 0.0
-	for _, c := range w.shop.Carbons {
-		if math.Abs(float64(c.Size-size)) > 3e-4 {
-			continue
-		}
-		if !c.Count.Known {
-			return nil
-		}
-		total += c.Count.V
-	}
-	return &total
+	return fmt.Sprintf("%.0f %s of %s", l.Packs, kind, of)
 }
 
 // kitLines are the things that are not counted, for all places together.

@@ -178,9 +178,9 @@ func (w *work) cutSection() (Section, error) {
 	if holes, err := cut.PilotHoles(w.it.Crack.Through, w.it.Crack.Ends); err == nil {
 		s.add(Note, pilotText(holes.Value, w.sys), &holes.Basis)
 	}
-	if floor := w.held.floor.floor.Minimum; floor > 50 {
+	if w.gougesWarm() {
 		s.say("cut-hold-preheat")
-		s.Lines[len(s.Lines)-1].Text = "Warm the part to " + floor.MinimumText(w.sys) + " before you gouge it"
+		s.Lines[len(s.Lines)-1].Text = "Warm the part to " + w.held.floor.floor.Minimum.MinimumText(w.sys) + " before you gouge it"
 	}
 	for i, g := range w.gouges {
 		w.gougeLines(&s, figures{fmt.Sprintf("%s.side%d", f.prefix, i+1)}, i, g)

@@ -57,6 +57,12 @@ func (w *work) heatSection() Section {
 	return s
 }
 
+// gougesWarm says that the part has to be warmed before it is gouged.
+func (w *work) gougesWarm() bool {
+	const warm = 50
+	return w.held.floor.floor.Minimum > warm
+}
+
 // heats says that the part has to be warmed above room temperature.
 func (w *work) heats() bool {
 	const room = 20
@@ -254,10 +260,10 @@ func (w *work) torchTime() (source.Result[q.Of[q.Time]], bool) {
 	if err != nil {
 		return none, false
 	}
-	in := heat.TorchInput{Kind: "oxy-propane", Rise: rise, Mass: heat.BandMass(w.removed().Low+2*band.Value, band.Value, w.t)}
+	in := heat.TorchInput{Rise: rise, Mass: heat.BandMass(w.removed().Low+2*band.Value, band.Value, w.t)}
+	in.Kind, _ = w.torch()
 	if w.shop != nil && len(w.shop.Torches) > 0 {
-		in.Kind, in.Power = w.shop.Torches[0].Kind, w.shop.Torches[0].Power
-		in.Efficiency = w.shop.Factors.TorchEfficiency
+		in.Power, in.Efficiency = w.shop.Torches[0].Power, w.shop.Factors.TorchEfficiency
 	}
 	r, err := heat.TorchTime(in)
 	return r, err == nil

@@ -208,15 +208,14 @@ func (w *work) plateDesign() (strength.PlateDesign, bool) {
 // filletHours is the time of the plate's welds: that of the plan's weld, by the
 // volume of weld metal.
 func (w *work) filletHours(d strength.PlateDesign) span {
-	var weld span
-	w.weldHours("", "", func(_, _ string, t span, _ source.Basis) { weld = t })
-	metal := float64(w.fill.Value.Total) * float64(w.dig.Value.Remove.Mid())
+	weld := w.timeOf("weld", "reheat")
+	metal := float64(w.fill.Value.Total) * float64(w.seen())
 	if metal <= 0 {
 		return span{}
 	}
 	around := 2 * (d.Length + d.Width)
 	share := q.Time(float64(d.Leg*d.Leg/2*around) / metal)
-	return span{weld.low * share, 0, weld.high * share}
+	return span{weld.Low * share, 0, weld.High * share}
 }
 
 // pull is how the weld shrinks; what has no formula is left out.

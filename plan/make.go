@@ -54,8 +54,9 @@ func Make(j job.Job, shop *job.Shop, sys q.System) (*Plan, error) {
 	if len(planned) > 0 { // where nothing may be touched not even the job's own measures are repeated
 		p.Read = echo(j, p.Items, sys)
 		p.MakeSafe = makeSafe(planned)
-		p.Load, p.Bring = bring(planned)
-		p.Hours = hours(planned)
+		o := orderOf(j, shop, sys, planned)
+		p.Load, p.Bring = bring(o, planned)
+		p.Hours = hours(o)
 	}
 	return p, nil
 }

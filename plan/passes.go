@@ -95,8 +95,13 @@ func (w *work) rods() (source.Result[filler.RodCount], bool) {
 	if err != nil {
 		return source.Result[filler.RodCount]{}, false
 	}
-	r, err := filler.RodsNeeded(spread, w.rod.fill.deposit.Value)
+	r, err := w.rodsFor(spread)
 	return r, err == nil
+}
+
+// rodsFor counts the rods for a mass of weld metal, as if all were of the fill's size.
+func (w *work) rodsFor(mass q.Of[q.Mass]) (source.Result[filler.RodCount], error) {
+	return filler.RodsNeeded(mass, w.rod.fill.deposit.Value)
 }
 
 // afterSection is cooling, waiting, finishing and checking.

@@ -34,7 +34,7 @@ type Plan struct {
 	Items    []Item      `json:"items" doc:"one entry for each damaged place, in the order of the job file"`
 	Narrow   []Narrowing `json:"narrow" doc:"the facts that would narrow the plan most, at most three"`
 	Bring    *Section    `json:"bring,omitempty" doc:"load list for the planned items"`
-	Hours    *Section    `json:"hours,omitempty" doc:"first-cut hours for the planned items"`
+	Hours    *Section    `json:"hours,omitempty" doc:"hours of the planned items for the damage as it is seen; absent where no weld is planned"`
 	Load     []Need      `json:"load,omitempty" doc:"load list as data"`
 }
 
@@ -144,10 +144,9 @@ type Narrowing struct {
 // Need is one row of the load list.
 type Need struct {
 	What   string   `json:"what" doc:"what to bring"`
-	Least  float64  `json:"least" doc:"least needed"`
-	Likely float64  `json:"likely" doc:"what the plan needs"`
-	Most   float64  `json:"most" doc:"what to load for"`
-	Unit   string   `json:"unit" doc:"pcs, kg, m, L"`
+	Likely float64  `json:"likely" doc:"for the damage as it is seen"`
+	Most   float64  `json:"most" doc:"to load: enough in four of five draws"`
+	Unit   string   `json:"unit" doc:"pcs, kg, m, m³, L, cans, sets of cans"`
 	Have   *float64 `json:"have,omitempty" doc:"on the truck; absent where unknown"`
 	Text   string   `json:"text" doc:"the row as read"`
 }

@@ -67,14 +67,9 @@ func (r *rigWork) profile() (all []power.Load, arc, idle q.Time) {
 		if rods, ok := w.rods(); ok {
 			run := &w.rod.fill
 			weld := run.arcTime().Mid() * q.Time(rods.Value.Likely)
-			amps := run.amps.Value.Typical.Mid()
-			volts := power.ConventionalVolts(amps)
-			if u, err := power.WeldUse(w.rod.class, run.stick.Core, w.it.Position); err == nil {
-				volts = u.Plan
-			}
-			add(weld, volts, amps)
+			add(weld, w.volts(), run.amps.Value.Typical.Mid())
 			arc += weld
-			w.weldHours("", "", func(_, _ string, t span, _ source.Basis) { idle += max(0, t.likely-weld) })
+			idle += max(0, w.timeOf("weld").Likely-weld)
 		}
 		for _, g := range w.gouges {
 			if !g.Value.Found {

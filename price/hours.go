@@ -3,6 +3,7 @@ package price
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 	"strings"
 
 	"soundmetal/job"
@@ -232,6 +233,9 @@ func (m *model) stepBasis(info stepInfo, text stepText, s Step, o *outcome) sour
 	case "again":
 		use(m.again, "min", minute)
 		slow(m.weather, m.crew)
+	}
+	if i := slices.IndexFunc(b.Also, func(r source.Ref) bool { return r.Status != source.Derived }); b.Ref.Status == source.Derived && i >= 0 {
+		b.Ref, b.Also[i] = b.Also[i], b.Ref // the rate is what can be doubted, not the length that it is for
 	}
 	b.Steps = append(b.Steps, source.Step{Name: "time", Formula: text.formula, With: strings.Join(with, ", "), Value: s.Time.Likely.Minutes(), Unit: "min",
 		Text: spanText([3]float64{s.Time.Low.Minutes(), s.Time.Likely.Minutes(), s.Time.High.Minutes()}, "min")})

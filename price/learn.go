@@ -169,6 +169,17 @@ func spreadOf(y []float64) float64 {
 	return (m0*s0*s0 + sum) / (m0 + float64(len(y)) - 1)
 }
 
+// Handbook are the handbook's figures behind the shop file's factors.
+type Handbook struct {
+	OperatingFactor q.Ratio // good access
+	GougePer100mm   q.Time
+}
+
+// HandbookFigures gives the handbook's figures.
+func HandbookFigures() Handbook {
+	return Handbook{q.Ratio(pick(operatingRows, "operating.csv", "site").likely), q.Time(fig("handbook-gouge").likely)}
+}
+
 // Shop turns the learned figures into the shop file's factors: the operating
 // factor of good access, rods over those planned, the time for 100 mm, the part of the torch's heat. A
 // figure without jobs stays as it was. The torch's handbook efficiency is that
@@ -178,10 +189,10 @@ func (f Factors) Shop(old job.Factors, torch q.Ratio) job.Factors {
 		old.Rods = q.Known(f.Rods.Used)
 	}
 	if f.Bead.N > 0 {
-		old.OperatingFactor = q.Known(min(q.Ratio(pick(operatingRows, "operating.csv", "site").likely)/f.Bead.Used, 1))
+		old.OperatingFactor = q.Known(min(HandbookFigures().OperatingFactor/f.Bead.Used, 1))
 	}
 	if f.Gouge.N > 0 {
-		old.GougePer100mm = q.Known(q.Time(fig("handbook-gouge").likely) * q.Time(f.Gouge.Used))
+		old.GougePer100mm = q.Known(HandbookFigures().GougePer100mm * q.Time(f.Gouge.Used))
 	}
 	if f.Torch.N > 0 && torch > 0 {
 		old.TorchEfficiency = q.Known(min(torch/f.Torch.Used, 1))

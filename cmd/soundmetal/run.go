@@ -29,6 +29,7 @@ type commands struct {
 	Plan   planCmd   `cmd:"" help:"Plan a repair: a job file in, the whole plan out."`
 	Rig    rigCmd    `cmd:"" help:"Does the kit on the truck run the job, and where to put the work clamp."`
 	Hold   holdCmd   `cmd:"" help:"Will it hold: why it cracked, may it run until the repair, which repair, when to look again."`
+	Price  priceCmd  `cmd:"" help:"Hours and money as ranges: what drives them, what to load, the quote."`
 	Demo   demoCmd   `cmd:"" help:"Write the demo jobs and plan one of them."`
 	Calc   calcCmd   `cmd:"" help:"One method by itself; without a name, the list of methods."`
 	Sheet  sheetCmd  `cmd:"" help:"Print a sheet as PDF: repair, procedure, make-safe, teaching, quote, change order, invoice, record; or the drawings as SVG."`
