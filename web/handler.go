@@ -1,0 +1,230 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net/http"
+	"time"
+
+	"soundmetal/book"
+	"soundmetal/store"
+)
+
+// Service is what the pages work on.
+type Service struct {
+	Book *book.Book
+	Now  func() time.Time // its location is the one times are shown in; nil: time.Now
+	Key  func() string    // a fresh idempotency key; nil: random
+	Log  *slog.Logger     // faults that are not the visitor's; nil: none are logged
+
+	// Logout is the path of the host's form to log out; "": there is no login.
+	Logout string
+	// Where says where entries are kept: "on this computer", "on this phone".
+	Where string
+}
+
+// MaxForm is the largest form that is read, a photo included.
+const MaxForm = book.MaxPhoto + 1<<20
+
+// site is the pages on a service.
+type site struct {
+	Service
+	plans planCache
+}
+
+// Handler gives the pages of a service.
+func Handler(s Service) http.Handler {
+	if s.Now == nil {
+		s.Now = time.Now
+	}
+	if s.Key == nil {
+		s.Key = rand.Text
+	}
+	if s.Log == nil {
+		s.Log = slog.New(slog.DiscardHandler)
+	}
+	if s.Where == "" {
+		s.Where = "on this computer"
+	}
+	w := &site{Service: s}
+	mux := http.NewServeMux()
+	mux.HandleFunc("GET /assets/{hash}/{name}", serveAsset)
+	get := func(pattern string, f func(*request) error) { mux.Handle("GET "+pattern, w.serve(f)) }
+	post := func(pattern string, f func(*request) error) { mux.Handle("POST "+pattern, w.serve(f)) }
+
+	get("/{$}", (*request).start)
+	get("/new", (*request).phoneScreen)
+	post("/new", (*request).openJob)
+	post("/new/verdict", (*request).verdictSoFar)
+	get("/due", (*request).due)
+	get("/machines", (*request).machines)
+	get("/machines/{id}", (*request).machine)
+	get("/customers", (*request).customers)
+	get("/customers/{id}", (*request).customer)
+	get("/shop/file", (*request).shopFile)
+	post("/shop/file", (*request).saveShopFile)
+	get("/explain", (*request).explain)
+	get("/explain/{method}", (*request).method)
+	get("/explain/{method}/sheet", (*request).methodSheet)
+	get("/photos/{hash}", (*request).photo)
+	for name, a := range bookActions {
+		get("/"+name, func(r *request) error { return r.show(a) })
+		post("/"+name, func(r *request) error { return r.do(a) })
+	}
+
+	get("/jobs/{job}", (*request).sheet)
+	get("/jobs/{job}/answer", (*request).answer)
+	get("/jobs/{job}/why", (*request).why)
+	get("/jobs/{job}/draw/{item}/{name}", (*request).drawing)
+	get("/jobs/{job}/chart/{item}", (*request).chart)
+	get("/jobs/{job}/log", (*request).log)
+	get("/jobs/{job}/record", (*request).record)
+	get("/jobs/{job}/plans/{plan}", (*request).oldPlan)
+	get("/jobs/{job}/change", (*request).change)
+	get("/jobs/{job}/facts", (*request).facts)
+	get("/jobs/{job}/facts/{group}", (*request).factForm)
+	post("/jobs/{job}/facts/{group}", (*request).saveFacts)
+	for name, a := range jobActions {
+		get("/jobs/{job}/"+name, func(r *request) error { return r.show(a) })
+		post("/jobs/{job}/"+name, func(r *request) error { return r.do(a) })
+	}
+	mux.Handle("/", w.serve((*request).notFound))
+	return mux
+}
+
+// request is one request on its way.
+type request struct {
+	*site
+	*http.Request
+	w   http.ResponseWriter
+	now time.Time
+	reg *book.Registry
+	job *book.Job // of /jobs/{job}/..., else nil
+	key string
+	n   int // keys given out
+}
+
+// serve runs a page. Whatever it writes goes out as a whole or not at all.
+func (s *site) serve(f func(*request) error) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, hr *http.Request) {
+		if hr.Method == http.MethodPost {
+			hr.Body = http.MaxBytesReader(w, hr.Body, MaxForm)
+		}
+		r := &request{site: s, Request: hr, w: w, now: s.Now(), reg: s.Book.Registry()}
+		err := r.find()
+		if err == nil {
+			err = f(r)
+		}
+		if err != nil {
+			r.fail(err)
+		}
+	})
+}
+
+// find reads the job of the path.
+func (r *request) find() (err error) {
+	if id := r.PathValue("job"); id != "" {
+		r.job, err = r.Book.Job(r.Context(), id)
+	}
+	return err
+}
+
+// fault is an answer with a status of its own.
+type fault struct {
+	status int
+	text   string
+}
+
+func (f *fault) Error() string { return f.text }
+
+func missing(format string, args ...any) error {
+	return &fault{http.StatusNotFound, fmt.Sprintf(format, args...)}
+}
+
+func (r *request) notFound() error {
+	return missing("there is no page here: the address may be mistyped, or the page was of another build")
+}
+
+// fail shows an error as a page with one sentence.
+func (r *request) fail(err error) {
+	var f *fault
+	var no *book.Refusal
+	var big *http.MaxBytesError
+	status, title, text := http.StatusInternalServerError, "Not saved", ""
+	switch {
+	case errors.As(err, &f):
+		status, title, text = f.status, "Not here", f.text
+	case errors.As(err, &no):
+		status, title, text = http.StatusConflict, "Not yet", no.Text
+		if no.Code == book.CodeUnknown {
+			status, title = http.StatusNotFound, "Not here"
+		}
+	case errors.As(err, &big):
+		status, title, text = http.StatusRequestEntityTooLarge, "Too large", fmt.Sprintf("this is larger than %d MB; take a smaller photo", big.Limit>>20)
+	case errors.Is(err, context.Canceled):
+		return
+	case errors.Is(err, store.ErrNoBlob):
+		status, title, text = http.StatusNotFound, "Not here yet", "this file has not reached this device yet"
+	default:
+		text = "the book could not be read or written: nothing of this form was saved; try again, and look whether the disk is full"
+		r.Log.Error("page", "path", r.URL.Path, "err", err)
+	}
+	r.renderStatus(status, "fail", title, map[string]any{"Text": text})
+}
+
+// newKey gives an idempotency key for one more form of this page.
+func (r *request) newKey() string {
+	if r.key == "" {
+		r.key = r.Key()
+	}
+	r.n++
+	return fmt.Sprintf("%s-%d", r.key, r.n)
+}
+
+// goTo sends the browser on after a form was carried out.
+func (r *request) goTo(path string) error {
+	http.Redirect(r.w, r.Request, path, http.StatusSeeOther)
+	return nil
+}
+
+// render writes a page.
+func (r *request) render(name, title string, data any) error {
+	return r.renderStatus(http.StatusOK, name, title, data)
+}
+
+func (r *request) renderStatus(status int, name, title string, data any) error {
+	var out bytes.Buffer
+	if err := r.write(&out, name, title, data); err != nil {
+		r.Log.Error("template", "name", name, "err", err)
+		http.Error(r.w, "this page cannot be shown: "+err.Error(), http.StatusInternalServerError)
+		return nil
+	}
+	h := r.w.Header()
+	h.Set("Content-Type", "text/html; charset=utf-8")
+	h.Set("Cache-Control", "no-store")
+	h.Set("Vary", "HX-Request")
+	r.w.WriteHeader(status)
+	_, err := r.w.Write(out.Bytes())
+	if err != nil {
+		return nil // the visitor has gone
+	}
+	return nil
+}
+
+// part says that only the fragment is asked for, not a whole page.
+func (r *request) part() bool { return r.Header.Get("HX-Request") == "true" }
+
+// setting gives a setting; one without a default is empty until it is set.
+// (Registry.Setting indexes the words of a setting that has none: "welder".)
+func (r *request) setting(name string) (text string) {
+	defer func() {
+		if recover() != nil {
+			text = ""
+		}
+	}()
+	return r.reg.Setting(name)
+}
