@@ -78,7 +78,8 @@ func Handler(s Service) http.Handler {
 
 	get("/jobs/{job}", (*request).sheet)
 	get("/jobs/{job}/answer", (*request).answer)
-	get("/jobs/{job}/why", (*request).why)
+	get("/jobs/{job}/part/{place}/{section}", (*request).sheetPart)
+	get("/jobs/{job}/plans/{plan}/part/{place}/{section}", (*request).sheetPart)
 	get("/jobs/{job}/draw/{item}/{name}", (*request).drawing)
 	get("/jobs/{job}/chart/{item}", (*request).chart)
 	get("/jobs/{job}/log", (*request).log)

@@ -129,7 +129,7 @@ func (d *desk) upload(path, field, name string, data []byte, fields ...string) a
 }
 
 var (
-	formTag  = regexp.MustCompile(`(?s)<form method="post" class="big[^>]*>.*?</form>`)
+	formTag  = regexp.MustCompile(`(?s)<form method="post"[^>]* class="big[^>]*>.*?</form>`)
 	inputTag = regexp.MustCompile(`<input type="(hidden|text|date|radio|checkbox)"[^>]*>`)
 	attr     = func(tag, name string) string {
 		return unescape(first(regexp.MustCompile(` ` + name + `="([^"]*)"`).FindStringSubmatch(tag)))

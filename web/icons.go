@@ -1,6 +1,12 @@
 package web
 
-import "html/template"
+import (
+	"html/template"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+)
 
 // icons are drawn for this program: strokes on a field of 24 by 24.
 var icons = map[string]string{
@@ -36,11 +42,22 @@ var icons = map[string]string{
 	"lock":    `<path d="M5 11h14v10H5zM8 11V7a4 4 0 0 1 8 0v4"/>`,
 }
 
-// icon gives a drawing beside a word; it says nothing by itself.
+// icon gives a drawing beside a word; it says nothing by itself. The drawings
+// stand once at the foot of the page.
 func icon(name string) template.HTML {
-	d, ok := icons[name]
-	if !ok {
+	if icons[name] == "" {
 		return ""
 	}
-	return template.HTML(`<svg class="i" viewBox="0 0 24 24" aria-hidden="true">` + d + `</svg>`)
+	return template.HTML(`<svg class="i" aria-hidden="true"><use href="#i-` + name + `"/></svg>`)
 }
+
+// sprite is every drawing once.
+var sprite = sync.OnceValue(func() template.HTML {
+	var b strings.Builder
+	b.WriteString(`<svg class="sprite" aria-hidden="true">`)
+	for _, name := range slices.Sorted(maps.Keys(icons)) {
+		b.WriteString(`<symbol id="i-` + name + `" viewBox="0 0 24 24">` + icons[name] + `</symbol>`)
+	}
+	b.WriteString(`</svg>`)
+	return template.HTML(b.String())
+})

@@ -126,6 +126,7 @@ func (r *request) write(w io.Writer, name, title string, data any) error {
 var functions = template.FuncMap{
 	"asset":   assetPath,
 	"icon":    icon,
+	"sprite":  sprite,
 	"verdict": verdictOf,
 	"span":    span,
 	"iso":     func(t time.Time) string { return t.UTC().Format(time.RFC3339) },
@@ -139,7 +140,7 @@ var functions = template.FuncMap{
 	"upper":   capital,
 	"plus":    func(a, b int) int { return a + b },
 	"minus":   func(a, b int) int { return a - b },
-	"word":    func(s any) string { return strings.ReplaceAll(fmt.Sprint(s), "-", " ") },
+	"word":    word,
 }
 
 // capital begins a sentence.
@@ -272,8 +273,10 @@ func (p page) Meas(v any) string {
 		}
 	case q.Length:
 		return s.Text(sys)
-	case book.Crayon:
-		return s.At.SI.Text(sys)
+	case *book.Crayon:
+		if s != nil {
+			return s.At.SI.Text(sys)
+		}
 	}
 	return ""
 }
@@ -291,6 +294,36 @@ func (p page) Left(c book.Clock) string { return span(c.Left(p.R.now)) }
 
 // Elapsed is how long a clock has run.
 func (p page) Elapsed(c book.Clock) string { return span(c.Elapsed(p.R.now)) }
+
+// Signature draws the lines of a signature.
+func (p page) Signature(y book.Yes) template.HTML {
+	if len(y.Strokes) == 0 {
+		return ""
+	}
+	var b strings.Builder
+	b.WriteString(`<svg class="signature" viewBox="0 0 1000 400" role="img" aria-label="Drawn signature">`)
+	for _, line := range y.Strokes {
+		b.WriteString(`<polyline points="`)
+		for _, at := range line {
+			fmt.Fprintf(&b, "%d,%d ", at[0], at[1])
+		}
+		b.WriteString(`"/>`)
+	}
+	b.WriteString(`</svg>`)
+	return template.HTML(b.String())
+}
+
+// inWords are the short words of the record in full.
+var inWords = map[string]string{"pt": "dye", "mt": "magnetic yoke", "ut": "ultrasonic", "eye": "eye and lamp", "find": "to find the ends", "gone": "whether the crack is out",
+	"final": "final look", "later": "looked again", "clear": "no crack", "found": "crack", "doubtful": "not sure", "held": "it held", "cracked": "it cracked", "not-looked": "nobody looked",
+	"signed": "signed", "phone": "by phone", "message": "by message"}
+
+func word(s any) string {
+	if w, ok := inWords[fmt.Sprint(s)]; ok {
+		return w
+	}
+	return strings.ReplaceAll(fmt.Sprint(s), "-", " ")
+}
 
 // Hand says that a clock was started by hand.
 func (p page) Hand(c book.Clock) bool {

@@ -63,7 +63,7 @@ type section struct {
 	Open      int  // hold points and steps that are not done
 	Count     int  // hold points and steps
 	Draw      []drawingRef
-	Working   bool // the place where heat and beads are logged
+	Lazy      string // address of the section by itself, where the sheet only names it
 }
 
 type drawingRef struct {
@@ -103,8 +103,8 @@ func (w row) Mark() string {
 }
 
 func (r *request) sheet() error {
-	if ref := r.URL.Query().Get("did"); ref != "" && r.part() {
-		return missing("ask for the whole page")
+	if r.URL.Query().Has("why") {
+		return r.why()
 	}
 	v, err := r.sheetOf(r.job.Plan(), false)
 	if err != nil {
@@ -221,7 +221,57 @@ func (r *request) sheetOf(version *book.PlanVersion, old bool) (sheetView, error
 	v.Narrow = p.plan.Narrow
 	v.Steps, v.Done = l.count, l.done
 	v.Next, v.NextIn = v.next()
+	v.all(func(number int, s *section) {
+		if named[s.ID] && !s.Now {
+			s.Lazy = fmt.Sprintf("%s/part/%d/%s", l.base(), number, s.ID)
+		}
+	})
 	return v, nil
+}
+
+// named are the sections that the sheet names and opens when they are asked for:
+// they are read once, and the sheet is to be light.
+var named = map[string]bool{"cause": true, "until": true, "hold": true, "bring": true, "hours": true, "next": true}
+
+// all visits every section in the order of the work; number is that of the place.
+func (v *sheetView) all(f func(number int, s *section)) {
+	f(0, &v.Common)
+	for i := range v.Places {
+		for k := range v.Places[i].Sections {
+			f(v.Places[i].Number, &v.Places[i].Sections[k])
+		}
+	}
+	f(0, &v.Bring)
+	f(0, &v.Hours)
+}
+
+// sheetPart shows one section by itself.
+func (r *request) sheetPart() error {
+	if r.URL.Query().Has("why") {
+		return r.why()
+	}
+	version, old := r.job.Plan(), false
+	if id := r.PathValue("plan"); id != "" {
+		version, old = r.job.PlanOf(id), true
+	}
+	if version == nil {
+		return missing("this job has no such plan")
+	}
+	v, err := r.sheetOf(version, old)
+	if err != nil {
+		return err
+	}
+	var found *section
+	v.all(func(number int, s *section) {
+		if strconv.Itoa(number) == r.PathValue("place") && s.ID == r.PathValue("section") {
+			found = s
+		}
+	})
+	if found == nil {
+		return missing("this plan has no such section")
+	}
+	found.Lazy, found.Now = "", true
+	return r.render("part", found.Title, *found)
 }
 
 // next marks the next thing to do: the first hold point or step not yet done. A
@@ -230,12 +280,8 @@ func (v *sheetView) next() (*row, string) {
 	if v.Old {
 		return nil, ""
 	}
-	all := []*section{&v.Common}
-	for i := range v.Places {
-		for k := range v.Places[i].Sections {
-			all = append(all, &v.Places[i].Sections[k])
-		}
-	}
+	var all []*section
+	v.all(func(_ int, s *section) { all = append(all, s) })
 	for _, s := range all {
 		for i := range s.Rows {
 			w := &s.Rows[i]
@@ -258,7 +304,7 @@ type layout struct {
 }
 
 func (l *layout) section(item string, number int, s plan.Section) section {
-	out := section{ID: s.ID, Title: s.Title, Working: s.ID == "passes"}
+	out := section{ID: s.ID, Title: s.Title}
 	for i, line := range s.Lines {
 		w := row{Kind: line.Kind, Text: view.Lead(line.Text, l.r.system())}
 		at := fmt.Sprintf("%d.%s.%d", number, s.ID, i)
@@ -326,12 +372,17 @@ func (l *layout) locked(item, sec string) string {
 	return ""
 }
 
+// why is the address of the working: that of the sheet itself with a question.
 func (l *layout) why(kind, id string) string {
-	q := url.Values{kind: {id}}
+	return "?why=" + kind + "." + url.QueryEscape(id)
+}
+
+// base is the address of the sheet.
+func (l *layout) base() string {
 	if l.old {
-		q.Set("plan", l.version.ID)
+		return "/jobs/" + l.r.job.ID + "/plans/" + l.version.ID
 	}
-	return "/jobs/" + l.r.job.ID + "/why?" + q.Encode()
+	return "/jobs/" + l.r.job.ID
 }
 
 // splitFigure parts a figure into what is read from a distance and the rest.
@@ -363,6 +414,9 @@ func (r *request) drawingsFor(p *planned, item int, sec string, version *book.Pl
 
 // oldPlan shows a plan as it was made: it stays readable.
 func (r *request) oldPlan() error {
+	if r.URL.Query().Has("why") {
+		return r.why()
+	}
 	version := r.job.PlanOf(r.PathValue("plan"))
 	if version == nil {
 		return missing("this job has no such plan")

@@ -24,26 +24,26 @@ type whyView struct {
 // why answers for one number: a figure by its name, a line by its place, a hold
 // point, a deviation, or a finding of the first question.
 func (r *request) why() error {
-	q := r.URL.Query()
+	kind, id, _ := strings.Cut(r.URL.Query().Get("why"), ".")
 	v := whyView{Back: "/jobs/" + r.job.ID}
-	switch {
-	case q.Has("d"):
+	switch kind {
+	case "d":
 		for _, d := range r.job.Deviations {
-			if d.ID == q.Get("d") {
+			if d.ID == id {
 				v.Title, v.Text, v.Basis, v.Also, v.Cures = d.Title, d.Text, d.Basis, d.Causes, d.Cures
 				return r.render("why", "Why?", v)
 			}
 		}
 		return missing("this job has no such deviation")
-	case q.Has("h"):
-		h := r.job.Hold(q.Get("h"))
+	case "h":
+		h := r.job.Hold(id)
 		if h == nil {
 			return missing("the plan in force has no such hold point")
 		}
 		v.Title, v.Text, v.Basis = "Hold point", h.Text, source.Basis{Why: h.Why, Skip: h.Skip}
 		return r.render("why", "Why?", v)
 	}
-	p, err := r.planOf(q.Get("plan"))
+	p, err := r.planOf(r.PathValue("plan"))
 	if err != nil {
 		return err
 	}
@@ -51,12 +51,12 @@ func (r *request) why() error {
 		return missing("there is no plan yet")
 	}
 	sys := r.system()
-	if id := q.Get("plan"); id != "" {
-		v.Back = "/jobs/" + r.job.ID + "/plans/" + id
+	if plan := r.PathValue("plan"); plan != "" {
+		v.Back = "/jobs/" + r.job.ID + "/plans/" + plan
 	}
-	switch {
-	case q.Has("f"):
-		f, err := p.plan.Find(q.Get("f"))
+	switch kind {
+	case "f":
+		f, err := p.plan.Find(id)
 		if err != nil {
 			return missing("this plan has no such figure")
 		}
@@ -64,8 +64,8 @@ func (r *request) why() error {
 		if knownMethod(f.Basis.Method) {
 			v.Try = "/explain/" + f.Basis.Method
 		}
-	case q.Has("l"):
-		line := lineAt(p.plan, q.Get("l"))
+	case "l":
+		line := lineAt(p.plan, id)
 		if line == nil || line.Basis == nil {
 			return missing("this plan has no such line")
 		}
