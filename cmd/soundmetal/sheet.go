@@ -26,6 +26,7 @@ type sheetCmd struct {
 	Date          string `help:"Day on the sheet, as 2026-11-25; today if left out." placeholder:"DAY"`
 	Item          int    `help:"Only this place of the job, from 1." placeholder:"N"`
 	Number        string `help:"Number of the paper." placeholder:"TEXT"`
+	Fixed         bool   `help:"A quote with a fixed price (4 in 5) instead of an estimate."`
 	Qualification string `help:"Record that qualifies the procedure; without it the sheet says that it is not a qualified WPS." placeholder:"TEXT"`
 	URL           string `help:"Address of the job's page, printed as a QR code." placeholder:"URL"`
 	Lang          string `help:"Language of the sheet's own words." default:"en"`
@@ -54,7 +55,7 @@ func (c *sheetCmd) Run(to *console) error {
 	if c.Kind == "drawings" {
 		return c.drawings(to, s, o)
 	}
-	d, err := sheets[c.Kind](s, o)
+	d, err := c.make(to, s, o)
 	if err != nil {
 		return errBadInput{err}
 	}
@@ -71,6 +72,26 @@ func (c *sheetCmd) Run(to *console) error {
 	}
 	fmt.Fprintf(to.err, "wrote %s, %d pages\n", c.Output, len(d.Pages))
 	return nil
+}
+
+// make makes the sheet. A quote has its amounts where the job can be priced; else
+// it is a form to fill in by hand.
+func (c *sheetCmd) make(to *console, s paper.Source, o paper.Options) (draw.Doc, error) {
+	if c.Kind != "quote" || s.Shop == nil {
+		return sheets[c.Kind](s, o)
+	}
+	a, err := plan.Price(s.Job, s.Shop, s.Plan.Units, plan.PriceAsk{Fixed: c.Fixed, Number: c.Number, Date: o.Date.Format(time.DateOnly)})
+	if err != nil {
+		return draw.Doc{}, err
+	}
+	if a.Quote == nil || a.Price == nil {
+		fmt.Fprintln(to.err, "nothing of this job is priced: the quote is a form to fill in; `soundmetal price` says why")
+		return paper.QuoteForm(s, o)
+	}
+	for _, open := range a.QuoteOpen {
+		fmt.Fprintln(to.err, "before it goes out:", open)
+	}
+	return paper.PricedQuote(s, *a.Quote, o)
 }
 
 func (c *sheetCmd) options() (paper.Options, error) {

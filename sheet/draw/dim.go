@@ -140,9 +140,7 @@ func (d Dim) label(c *context, a, b, u Pt, inside bool) {
 	default:
 		// upright: to the outer side of the line
 		x, anchor := mid.X+1.2, Start
-		if (d.Off > 0) == (u.Y > 0) && !d.Below || (d.Off > 0) != (u.Y > 0) && d.Below {
-			x = mid.X + 1.2
-		} else {
+		if ((d.Off > 0) == (u.Y > 0)) == d.Below {
 			x, anchor = mid.X-1.2, End
 		}
 		stack(c, lines, Pt{x, mid.Y - high/2 + lines[0].Size*0.95}, anchor)

@@ -31,7 +31,10 @@ type Quote struct {
 	Scope    []string
 	Lines    []MoneyLine
 	Sums     []MoneyLine // last one: the total
+	Kind     string      // estimate or fixed price, in a line; may be empty
 	Range    string      // what the total may move between, and why
+	Rates    []MoneyLine // if more is found
+	Assumed  []string
 	Excluded []string
 	Terms    []string
 }
@@ -62,15 +65,38 @@ type Invoice struct {
 	Record string // number of the repair record that goes with it
 }
 
-// QuotePaper prints a quote.
+// QuotePaper prints a quote, set a little smaller where it then fits on two pages.
 func QuotePaper(q Quote, o Options) (draw.Doc, error) {
-	f := moneyFlow(o, q.Heads, "quote.title")
+	whole := quoteAt(q, o, 1)
+	for _, scale := range []float64{0.94, 0.88} {
+		if len(whole.Pages) <= 2 {
+			break
+		}
+		if smaller := quoteAt(q, o, scale); len(smaller.Pages) <= 2 {
+			whole = smaller
+		}
+	}
+	return whole, nil
+}
+
+func quoteAt(q Quote, o Options, scale float64) draw.Doc {
+	f := moneyFlow(o, q.Heads, "quote.title", scale)
 	if q.Valid != "" || q.Form {
 		f.rows([]figure{{f.t("quote.valid"), q.Valid}}, 0.3)
 	}
+	f.para(q.Kind, style{bold: true})
 	f.list("quote.scope", q.Scope, q.Form, 3)
 	f.moneyTable(q.Lines, q.Sums, q.Form)
-	f.para(q.Range, style{after: 1.5})
+	f.keep(func() { f.para(q.Range, style{after: 1.5}) })
+	if len(q.Rates) > 0 {
+		f.heading(f.t("quote.rates"))
+		var rows []figure
+		for _, r := range q.Rates {
+			rows = append(rows, figure{r.What, r.Amount})
+		}
+		f.rows(rows, 0.7)
+	}
+	f.list("quote.assumed", q.Assumed, false, 0)
 	f.list("quote.excluded", q.Excluded, q.Form, 2)
 	f.list("quote.terms", q.Terms, false, 0)
 	f.keep(func() {
@@ -78,12 +104,12 @@ func QuotePaper(q Quote, o Options) (draw.Doc, error) {
 		f.para(f.t("quote.accept-text"), style{after: 1})
 		f.blanks(2, f.t("money.name"), f.t("money.signature-day"))
 	})
-	return f.finish(f.t("money.caution")), nil
+	return f.finish(f.t("money.caution"))
 }
 
 // ChangePaper prints a change order.
 func ChangePaper(c Change, o Options) (draw.Doc, error) {
-	f := moneyFlow(o, c.Heads, "change.title")
+	f := moneyFlow(o, c.Heads, "change.title", 1)
 	if c.Quote != "" || c.Form {
 		f.rows([]figure{{f.t("change.quote"), c.Quote}}, 0.3)
 	}
@@ -107,7 +133,7 @@ func ChangePaper(c Change, o Options) (draw.Doc, error) {
 
 // InvoicePaper prints an invoice.
 func InvoicePaper(i Invoice, o Options) (draw.Doc, error) {
-	f := moneyFlow(o, i.Heads, "invoice.title")
+	f := moneyFlow(o, i.Heads, "invoice.title", 1)
 	var rows []figure
 	for _, r := range []figure{{f.t("invoice.due"), i.Due}, {f.t("change.quote"), i.Quote}, {f.t("invoice.record"), i.Record}} {
 		if r.text != "" || i.Form {
@@ -122,14 +148,14 @@ func InvoicePaper(i Invoice, o Options) (draw.Doc, error) {
 }
 
 // moneyFlow begins a paper with both parties and the job.
-func moneyFlow(o Options, h Heads, title string) *flow {
+func moneyFlow(o Options, h Heads, title string, scale float64) *flow {
 	o = o.filled()
 	name := o.Words.T(title)
 	head := name
 	if h.Number != "" {
 		head += " " + h.Number
 	}
-	f := newFlow(o, 1, head+" · "+font.Isolate(h.Job), h.Job)
+	f := newFlow(o, scale, head+" · "+font.Isolate(h.Job), h.Job)
 	f.doc.Author = h.From.Name
 	f.titleBlock(h.From.Name, "", h.From.Address, h.From.Phone)
 	f.space(1)

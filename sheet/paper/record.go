@@ -53,7 +53,7 @@ type Photo struct {
 
 // RecordPaper prints a repair record.
 func RecordPaper(r Record, o Options) (draw.Doc, error) {
-	f := moneyFlow(o, r.Heads, "record.title")
+	f := moneyFlow(o, r.Heads, "record.title", 1)
 	var rows []figure
 	for _, x := range []figure{{f.t("record.serial"), r.Serial}, {f.t("record.hours"), r.Hours}} {
 		if x.text != "" || r.Form {

@@ -146,10 +146,10 @@ func (f *flow) working(b source.Basis) {
 	st := style{size: smallSize, indent: teachIndent}
 	f.space(0.4)
 	if b.Title != "" {
-		f.para(b.Title, style{size: smallSize, indent: teachIndent, bold: true})
+		f.para(f.lead(b.Title), style{size: smallSize, indent: teachIndent, bold: true})
 	}
 	if b.Formula != "" {
-		f.para(b.Formula, st)
+		f.para(view.Turn(b.Formula, f.Units), st)
 	}
 	var with []string
 	for _, in := range b.Inputs {

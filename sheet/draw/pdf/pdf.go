@@ -83,7 +83,6 @@ type state struct {
 	stroke      draw.Tone
 	dash        string
 	fill        draw.Tone
-	text        draw.Tone
 	strokeKnown bool
 }
 
