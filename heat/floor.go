@@ -20,9 +20,15 @@ type PreheatInput struct {
 	HeatInput q.HeatInput   `json:"heat_input"` // with the thermal efficiency
 	Restraint job.Restraint `json:"restraint"`  // unknown counts as high
 
-	WeldMetalCET q.Maybe[q.Percent]     `json:"weld_metal_cet"` // of the filler's deposit
-	StrongFiller bool                   `json:"strong_filler"`  // low-alloy filler of the highest strength, about 690 MPa yield and more
-	Base         q.Maybe[q.Temperature] `json:"base"`           // steel before heating
+	WeldMetalCET q.Maybe[q.Percent] `json:"weld_metal_cet"` // of the filler's deposit
+	// UsualPcm is the Pcm of a usual composition of the grade. It stands in for
+	// Steel.Pcm in hydrogen control where the grade is in the prequalified table
+	// and was not analysed: the code gives the table for the grade and hydrogen
+	// control as the other way for a known composition, so its value on the worst
+	// composition is neither. The CET method still judges the worst.
+	UsualPcm     q.Maybe[q.Percent]     `json:"usual_pcm"`
+	StrongFiller bool                   `json:"strong_filler"` // low-alloy filler of the highest strength, about 690 MPa yield and more
+	Base         q.Maybe[q.Temperature] `json:"base"`          // steel before heating
 	Air          q.Maybe[q.Temperature] `json:"air"`
 	Damp         bool                   `json:"damp"`
 }

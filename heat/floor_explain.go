@@ -105,10 +105,14 @@ func (f Floor) work(i int) (source.Result[q.Temperature], error) {
 // Pcm that gives 7.0.
 func (f Floor) workSI() (source.Result[q.Temperature], error) {
 	in := f.In
-	s := SIInput{in.Steel.Pcm, min(max(in.Hydrogen, siDry), siWet), in.Thickness, in.restraint()}
+	pcm, usual := in.pcm()
+	s := SIInput{pcm, min(max(in.Hydrogen, siDry), siWet), in.Thickness, in.restraint()}
 	if siIndex(float64(s.Pcm), float64(s.Hydrogen)) > siMax {
 		s.Pcm = pcmAtLimit(s.Hydrogen)
 	}
 	r, err := PreheatSI(s)
+	if usual {
+		r.Basis.Notes = append(r.Basis.Notes, "Pcm of a usual composition of the grade: for a grade that it lists the code gives its table, and this method for a known composition; an analysis may ask for more or for less")
+	}
 	return source.Result[q.Temperature]{Value: r.Value.Minimum, Basis: r.Basis}, err
 }

@@ -132,13 +132,14 @@ func judgeCET(in *PreheatInput) verdict {
 
 func judgeSI(in *PreheatInput) verdict {
 	h := float64(in.Hydrogen)
-	si := siIndex(float64(in.Steel.Pcm), min(max(h, siDry), siWet))
+	pcm, usual := in.pcm()
+	si := siIndex(float64(pcm), min(max(h, siDry), siWet))
 	row, g := siLookup(min(si, siMax), in.Thickness, in.restraint())
 	v := verdict{Counts, row.cells[g].c.C(), ""}
 	switch {
 	case si > siMax:
 		v.reason = overSI
-	case float64(in.Steel.C) > formulaCarbon:
+	case float64(in.Steel.C) > formulaCarbon && !usual:
 		v.reason = overCarbon
 	case h > siWet:
 		v.reason = wetSI
@@ -149,6 +150,14 @@ func judgeSI(in *PreheatInput) verdict {
 		v.role = AtLimit
 	}
 	return v
+}
+
+// pcm is the Pcm for hydrogen control; usual says that it is the usual one.
+func (in *PreheatInput) pcm() (pcm q.Percent, usual bool) {
+	if in.UsualPcm.Known && in.Category != "" {
+		return in.UsualPcm.V, true
+	}
+	return in.Steel.Pcm, false
 }
 
 func judgePrequalified(in *PreheatInput) verdict {

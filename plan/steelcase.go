@@ -29,6 +29,7 @@ type steelCase struct {
 	steel     heat.Steel
 	group     heat.Group
 	category  heat.Category
+	usual     q.Maybe[q.Percent] // Pcm of a usual composition, where a listed grade was not analysed
 }
 
 // ready prepares a candidate. ok is false for cast iron, which this plan never welds.
@@ -46,13 +47,18 @@ func ready(c material.Candidate, thickness q.Maybe[q.Length]) (s steelCase, ok b
 	e, err := w.Values()
 	s.steel = heat.Steel{C: w.C, Si: w.Si, Mn: w.Mn, Cr: w.Cr, Mo: w.Mo, V: w.V, Ni: w.Ni, Cu: w.Cu, Nb: w.Nb, B: w.B,
 		CE: e.CEIIW, CET: e.CET, Pcm: e.Pcm, CEN: e.CEN, Unknown: err != nil}
+	if s.category != "" && !c.Analysis.Known {
+		if u, err := c.Typical().Values(); err == nil {
+			s.usual = q.Known(u.Pcm)
+		}
+	}
 	return s, true
 }
 
 // preheat is what the floor of this steel depends on.
 func (s steelCase) preheat(in heat.PreheatInput) heat.PreheatInput {
 	in.Steel, in.Group = s.steel, s.group
-	in.Category = heat.CategoryWith(s.category, in.Hydrogen)
+	in.Category, in.UsualPcm = heat.CategoryWith(s.category, in.Hydrogen), s.usual
 	return in
 }
 
