@@ -6,6 +6,7 @@ package memory
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"iter"
@@ -208,11 +209,7 @@ func (s *Store) find(q store.Query) []store.Entry {
 	var all []store.Entry
 	if q.Jobs == nil {
 		for device, log := range s.logs {
-			from := 0
-			for from < len(log) && log[from].Seq <= q.After[device] {
-				from++
-			}
-			all = append(all, log[from:]...)
+			all = append(all, after(log, q.After[device])...)
 		}
 	}
 	for i, job := range q.Jobs {
@@ -229,6 +226,12 @@ func (s *Store) find(q store.Query) []store.Entry {
 	return all
 }
 
+// after gives the entries of a log beyond a sequence number.
+func after(log []store.Entry, seq int64) []store.Entry {
+	from, _ := slices.BinarySearchFunc(log, seq, func(e store.Entry, seq int64) int { return cmp.Compare(e.Seq, seq+1) })
+	return log[from:]
+}
+
 // Since is described at store.Store.
 func (s *Store) Since(ctx context.Context, seen store.Vector, limit int) ([]store.Entry, error) {
 	if err := ctx.Err(); err != nil {
@@ -238,14 +241,8 @@ func (s *Store) Since(ctx context.Context, seen store.Vector, limit int) ([]stor
 	defer s.mu.RUnlock()
 	var all []store.Entry
 	for _, device := range slices.Sorted(maps.Keys(s.logs)) {
-		for _, e := range s.logs[device] {
-			if len(all) >= limit {
-				return all, nil
-			}
-			if !seen.Has(&e) {
-				all = append(all, e)
-			}
-		}
+		more := after(s.logs[device], seen[device])
+		all = append(all, more[:min(len(more), limit-len(all))]...)
 	}
 	return all, nil
 }
