@@ -12,7 +12,7 @@ import (
 // The priced quote prints the sums of the price room to the cent, and neither
 // cost nor markup.
 func TestPricedQuote(t *testing.T) {
-	for _, name := range demoJobs[:3] {
+	for _, name := range demoJobs[:4] {
 		for _, fixed := range []bool{false, true} {
 			src := demoSource(t, name, q.US)
 			a, err := plan.Price(src.Job, src.Shop, q.US, plan.PriceAsk{Number: "2026-041", Date: "2026-11-25", Fixed: fixed})

@@ -84,9 +84,11 @@ func (f *flow) procedureOf(s Source, it view.Item) error {
 			}
 		}
 	}
-	f.heading(f.t("procedure.tests"))
-	f.rows(p.tests(), 0.36)
-	f.blanks(2, f.t("procedure.made-by"), f.t("procedure.accepted-by"))
+	f.keep(func() {
+		f.heading(f.t("procedure.tests"))
+		f.rows(p.tests(), 0.36)
+		f.blanks(2, f.t("procedure.made-by"), f.t("procedure.accepted-by"))
+	})
 	return nil
 }
 
@@ -253,7 +255,7 @@ func (p procedure) tests() []figure {
 			test = l.Text // the final test is the one line made for this job
 		}
 	}
-	return []figure{p.of("procedure.hold", "after.hold"), p.row("procedure.final", test), p.row("procedure.look", strings.Join(nextLook(p.it), " "))}
+	return []figure{p.of("procedure.hold", "after.hold"), p.row("procedure.final", test), p.row("procedure.look", strings.Join(nextLook(p.it), "; "))}
 }
 
 // beadTable lists the beads, neighbours that are run the same way in one row.

@@ -41,4 +41,4 @@ func demoSource(t testing.TB, name string, sys q.System, change ...func(*job.Job
 	return Source{p, j, &shop}
 }
 
-var demoJobs = []string{"quarry-screen", "blade-arm", "tipper", "fork"}
+var demoJobs = []string{"quarry-screen", "blade-arm", "tipper", "dumper", "fork"}

@@ -44,7 +44,7 @@ func planned(t testing.TB, name string, sys q.System) []Item {
 	return all
 }
 
-var demoJobs = []string{"quarry-screen", "blade-arm", "tipper"}
+var demoJobs = []string{"quarry-screen", "blade-arm", "tipper", "dumper"}
 
 // Every figure on a drawing stands in the plan: in a figure's text, or it is a
 // measure of the job itself, the thickness or the sound metal beyond the crack.
