@@ -65,6 +65,8 @@ type changeView struct {
 	Form   Form
 	Refuse Form
 	All    []book.Change
+	Before *book.Money
+	After  *book.Money
 }
 
 func (r *request) change() error {
@@ -73,6 +75,14 @@ func (r *request) change() error {
 		c = r.job.Change(id)
 	}
 	v := changeView{Change: c, All: r.job.Changes}
+	if c != nil {
+		if from := r.job.PlanOf(c.From); from != nil {
+			v.Before = from.Limits.Price
+		}
+		if to := r.job.PlanOf(c.To); to != nil {
+			v.After = to.Limits.Price
+		}
+	}
 	if c != nil && c.State == book.ChangeOpen {
 		var err error
 		if v.Form, err = acceptForm(r); err != nil {

@@ -23,6 +23,8 @@ type Service struct {
 
 	// Logout is the path of the host's form to log out; "": there is no login.
 	Logout string
+	// Export is the path where the host gives the whole book as one file; "": none.
+	Export string
 	// Where says where entries are kept: "on this computer", "on this phone".
 	Where string
 }
@@ -207,7 +209,7 @@ func (r *request) renderStatus(status int, name, title string, data any) error {
 	h := r.w.Header()
 	h.Set("Content-Type", "text/html; charset=utf-8")
 	h.Set("Cache-Control", "no-store")
-	h.Set("Vary", "HX-Request")
+	h.Add("Vary", "HX-Request")
 	r.w.WriteHeader(status)
 	_, err := r.w.Write(out.Bytes())
 	if err != nil {

@@ -27,7 +27,7 @@ type desk struct {
 
 func newDesk(t testing.TB) *desk {
 	t.Helper()
-	b, err := book.Open(t.Context(), memory.New(), "office", book.Options{})
+	b, err := book.Open(t.Context(), memory.New(), "office", book.Options{Price: Price})
 	if err != nil {
 		t.Fatal(err)
 	}

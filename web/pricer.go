@@ -1,0 +1,37 @@
+package web
+
+import (
+	"soundmetal/book"
+	"soundmetal/job"
+	"soundmetal/plan"
+	q "soundmetal/quantity"
+)
+
+// priceSamples are the draws behind a price on a page: enough for figures that
+// are rounded, and quick enough for a phone.
+const priceSamples = 500
+
+// Price prices a plan for the book; a host hands it to book.Open. It gives none
+// where the shop has no prices.
+func Price(j job.Job, shop *job.Shop, p *plan.Plan) (book.Money, bool) {
+	if shop == nil || shop.Prices.Currency == "" || shop.Prices.Hour == "" {
+		return book.Money{}, false
+	}
+	sys := q.SI
+	if j.Units == job.US {
+		sys = q.US
+	}
+	a, err := plan.Price(j, shop, sys, plan.PriceAsk{Samples: priceSamples})
+	if err != nil || a.Price == nil {
+		return book.Money{}, false
+	}
+	m := book.Money{Low: a.Price.Planned.Number(), Likely: a.Price.P50.Number(), High: a.Price.P80.Number(), Currency: string(a.Currency),
+		Note: "With tax. The low end is the damage as it is seen; four calls of five like this one stay below the high end."}
+	if a.NotToExceed != nil {
+		m.Note += " Not more than " + a.NotToExceed.Number() + " without a written yes."
+	}
+	if len(a.Missing) > 0 {
+		m.Note += " Not priced yet: " + a.Missing[0] + "."
+	}
+	return m, true
+}
