@@ -26,14 +26,20 @@ const (
 
 // commands is the command line: one file for each command.
 type commands struct {
-	Plan   planCmd   `cmd:"" help:"Plan a repair: a job file in, the whole plan out."`
-	Rig    rigCmd    `cmd:"" help:"Does the kit on the truck run the job, and where to put the work clamp."`
-	Hold   holdCmd   `cmd:"" help:"Will it hold: why it cracked, may it run until the repair, which repair, when to look again."`
-	Price  priceCmd  `cmd:"" help:"Hours and money as ranges: what drives them, what to load, the quote."`
-	Demo   demoCmd   `cmd:"" help:"Write the demo jobs and plan one of them."`
-	Calc   calcCmd   `cmd:"" help:"One method by itself; without a name, the list of methods."`
-	Sheet  sheetCmd  `cmd:"" help:"Print a sheet as PDF: repair, procedure, make-safe, teaching, quote, change order, invoice, record; or the drawings as SVG."`
-	Schema schemaCmd `cmd:"" help:"Print the JSON Schema of the job file, the shop file, the plan or the rig answer."`
+	Plan       planCmd       `cmd:"" help:"Plan a repair: a job file in, the whole plan out."`
+	Rig        rigCmd        `cmd:"" help:"Does the kit on the truck run the job, and where to put the work clamp."`
+	Hold       holdCmd       `cmd:"" help:"Will it hold: why it cracked, may it run until the repair, which repair, when to look again."`
+	Price      priceCmd      `cmd:"" help:"Hours and money as ranges: what drives them, what to load, the quote."`
+	Heat       heatCmd       `cmd:"" help:"Heat and hydrogen, simulated: minutes of torch, gas, waits between beads, cooling, post-heat."`
+	Demo       demoCmd       `cmd:"" help:"Write the demo jobs and plan one of them."`
+	Calc       calcCmd       `cmd:"" help:"One method by itself; without a name, the list of methods."`
+	Sheet      sheetCmd      `cmd:"" help:"Print a sheet as PDF: repair, procedure, make-safe, teaching, quote, change order, invoice, record; or the drawings as SVG."`
+	Serve      serveCmd      `cmd:"" help:"Open the job book in the browser: jobs, record, hold points, change orders."`
+	Export     exportCmd     `cmd:"" help:"Write the whole job book as one zip."`
+	Import     importCmd     `cmd:"" help:"Take such a zip into a job book."`
+	Backup     backupCmd     `cmd:"" help:"Copy the job book while it is in use."`
+	Passphrase passphraseCmd `cmd:"" help:"Set the passphrase of the job book."`
+	Schema     schemaCmd     `cmd:"" help:"Print the JSON Schema of the job file, the shop file, the plan or the rig answer."`
 }
 
 // console is where a command prints.
