@@ -80,7 +80,8 @@ type ThermalMark struct {
 // for every item at the working level.
 type ThermalAsk struct {
 	Level    conduct.Level
-	Item     int // number of the place, from 1; 0: all
+	Quick    bool // take a coarser level than asked for where the answer would take long
+	Item     int  // number of the place, from 1; 0: all
 	Readings []HeatReading
 	Progress func(ThermalProgress) // told now and then, from the same goroutine
 }
@@ -142,7 +143,7 @@ func itemLabel(it Item, index int) string {
 
 // thermal fills one item.
 func (w *work) thermal(ctx context.Context, item *ThermalItem, ask ThermalAsk) error {
-	m, why := w.thermalModel(ask.Level)
+	m, why := w.thermalModel(ask.Level, ask.Quick)
 	if why != "" {
 		s := Section{ID: "touch", Title: "No simulation"}
 		s.add(Hold, why, nil)

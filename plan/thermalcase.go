@@ -41,8 +41,8 @@ type thermalModel struct {
 	progress func(ThermalProgress)
 	part, of int
 
-	level, asked    conduct.Level
-	arcStep         q.Time
+	level           conduct.Level
+	alone           bool // only the likely run: the arc burns very long
 	t, length       q.Length
 	top             [3]q.Length // width at the surface by side
 	body            conduct.Body
@@ -76,14 +76,14 @@ type thermalModel struct {
 }
 
 // thermalModel prepares the item; why says why nothing can be computed.
-func (w *work) thermalModel(level conduct.Level) (m *thermalModel, why string) {
+func (w *work) thermalModel(level conduct.Level, quick bool) (m *thermalModel, why string) {
 	if !w.held.open() {
 		return nil, "No window of temperature is left for this steel (see `soundmetal plan`): there is nothing to simulate."
 	}
 	if !w.magnetic() {
 		return nil, "Heat runs differently in this steel: the tables of the simulation are those of carbon and low-alloy steel. Keep to the window of `soundmetal plan` and read before every bead."
 	}
-	m = &thermalModel{w: w, level: level, asked: level, ctx: context.Background()}
+	m = &thermalModel{w: w, level: level, ctx: context.Background()}
 	e := w.dig.Value
 	g := e.Groove
 	m.t = g.Thickness
@@ -112,7 +112,7 @@ func (w *work) thermalModel(level conduct.Level) (m *thermalModel, why string) {
 	if h, ok := w.holdTime(); ok {
 		m.last = h.Value
 	}
-	m.budget()
+	m.budget(quick)
 	return m, ""
 }
 
@@ -164,7 +164,7 @@ func (m *thermalModel) shape(e joint.Excavation, g joint.Groove) (why string) {
 		if err != nil {
 			return capital(w.reason(err)) + "."
 		}
-		m.second = corners(other)
+		m.second = trapezoid(corners(other))
 	}
 	reach := q.Length(rateOf("heat-reach").likely) * q.Millimetre
 	half := m.length / 2
@@ -219,31 +219,34 @@ func (m *thermalModel) shape(e joint.Excavation, g joint.Groove) (why string) {
 
 // trapezoid is a groove of the same depth, width at the face and section with
 // four corners: each corner makes a plane of the grid, and the arc of a U would
-// make it needlessly fine.
+// make it needlessly fine. The wider end is the face.
 func trapezoid(all []conduct.Corner2) []conduct.Corner2 {
-	low, high := all[0], all[0] // corners of the bottom and of the face
+	low, high := all[0].Z, all[0].Z
 	for _, c := range all {
-		if c.Z < low.Z {
-			low = c
-		}
-		if c.Z > high.Z {
-			high = c
-		}
+		low, high = min(low, c.Z), max(high, c.Z)
 	}
-	left, right := high.Y, high.Y
-	for _, c := range all {
-		if high.Z-c.Z < q.Millimetre/100 {
-			left, right = min(left, c.Y), max(right, c.Y)
+	width := func(z q.Length) (left, right q.Length) {
+		left, right = q.Length(math.Inf(1)), q.Length(math.Inf(-1))
+		for _, c := range all {
+			if math.Abs(float64(c.Z-z)) < 1e-5 {
+				left, right = min(left, c.Y), max(right, c.Y)
+			}
 		}
+		return left, right
+	}
+	face, root := high, low
+	left, right := width(high)
+	if l, r := width(low); r-l > right-left {
+		face, root, left, right = low, high, l, r
 	}
 	area := (&conduct.Groove{Outline: all}).Area()
 	const least = q.Millimetre
-	bottom := max(q.Length(2*float64(area)/float64(high.Z-low.Z))-(right-left), least)
+	bottom := max(q.Length(2*float64(area)/float64(high-low))-(right-left), least)
 	from := (left + right - bottom) / 2
 	if left+right > least { // one upright side
 		from = left
 	}
-	return []conduct.Corner2{{Y: from, Z: low.Z}, {Y: from + bottom, Z: low.Z}, {Y: right, Z: high.Z}, {Y: left, Z: high.Z}}
+	return []conduct.Corner2{{Y: from, Z: root}, {Y: from + bottom, Z: root}, {Y: right, Z: face}, {Y: left, Z: face}}
 }
 
 // box puts the other three walls round the cracked one. The groove runs across
@@ -303,13 +306,6 @@ func (m *thermalModel) layBeads() error {
 	g := w.dig.Value.Groove
 	k := arcEfficiency().Value
 	base := m.t - g.Depth // height of the first side's root
-	lowest := q.Length(math.Inf(1))
-	for _, b := range w.fill.Value.Beads {
-		if b.Side != 2 {
-			_, y := outlineMiddle(b.Outline)
-			lowest = min(lowest, y)
-		}
-	}
 	for i, b := range w.fill.Value.Beads {
 		r := &w.rod.fill
 		patch := "rod-medium"
@@ -327,9 +323,6 @@ func (m *thermalModel) layBeads() error {
 			return fmt.Errorf("the burn time of the rod is not known")
 		}
 		x, y := outlineMiddle(b.Outline)
-		if b.Side == 2 { // below the first side's metal, so that it stays the first side's
-			y = min(y, -lowest)
-		}
 		from, to := -m.length/2, m.length/2
 		if i%2 == 1 {
 			from, to = to, from
@@ -408,26 +401,26 @@ func (m *thermalModel) gougePause() {
 	}
 }
 
-// budget takes a coarser level or longer steps where the arc burns so long that
-// the answer would not come in a few seconds.
-func (m *thermalModel) budget() {
+// budget keeps the answer to a few seconds where no level was asked for: the
+// coarse one where the arc burns long, and the likely flame alone where it burns
+// for hours.
+func (m *thermalModel) budget(quick bool) {
 	arc := 0.0 // s
 	for i := range m.beads {
 		arc += float64(m.length) / float64(m.beads[i].Speed)
 	}
-	most := rateOf("arc-steps").likely
-	const working, coarse = 0.5, 1.6 // s, steps of the levels
-	if m.level == conduct.Working && arc/working > most {
+	limit := rateOf("arc-quick")
+	if quick && arc > limit.low {
 		m.level = conduct.Coarse
-		m.assumed = append(m.assumed, fmt.Sprintf("coarse level: %.1f h of arc are too much for a quick answer at the working level; --level fine computes it all", arc/3600))
+		m.assumed = append(m.assumed, fmt.Sprintf("the coarse level, within 5 %% of the finest before the beads: %.1f h of arc; --level working computes it finer and takes minutes", arc/3600))
 	}
-	if m.level == conduct.Coarse && arc/coarse > most {
-		m.arcStep = q.Time(arc / most)
-		m.assumed = append(m.assumed, fmt.Sprintf("steps of %.0f s under the arc: cooling times of single beads are not to be had", float64(m.arcStep)))
+	if quick && arc > limit.high {
+		m.alone = true
+		m.assumed = append(m.assumed, "the likely flame alone for the beads: so many take long to compute")
 	}
 }
 
-// sweep is the torch on one side, with its band place.
+// sweep is the torch on one side, round the groove, with its place in the band.
 func (m *thermalModel) sweep(side, which int) conduct.Torch {
 	wall := m.body.Solid[0]
 	past := q.Length(rateOf("flame-past").likely) * q.Millimetre
@@ -442,7 +435,7 @@ func (m *thermalModel) sweep(side, which int) conduct.Torch {
 		face, z = conduct.ZLow, 0
 	}
 	return conduct.Torch{Name: "preheat", Face: face, Power: m.flame.power[which], Efficiency: m.flame.efficiency[which], Radius: r,
-		Path:  []conduct.Point{conduct.At(lo, y, z), conduct.At(hi, y, z), conduct.At(hi, -y, z), conduct.At(lo, -y, z)},
+		Path:  []conduct.Point{conduct.At(lo, y, z), conduct.At(hi, y, z), conduct.At(hi, -y, z), conduct.At(lo, -y, z), conduct.At(lo, y, z)},
 		Until: conduct.Until{Probes: m.far[side], AtLeast: q.Known(m.target), For: q.Time(rateOf("heat-longest").likely) * q.Hour}}
 }
 
@@ -483,13 +476,14 @@ func (m *thermalModel) whole(which int, cover bool, stand q.Time) conduct.Case {
 	for i, b := range m.beads {
 		if m.sides[i] != side {
 			side = m.sides[i]
-			c.Events = append(c.Events, conduct.Wait{Name: "back-gouge", Until: conduct.Until{For: m.pause}})
+			c.Events = append(c.Events, conduct.Wait{Name: "pause", Until: conduct.Until{For: m.pause}},
+				conduct.Gouge{Name: "back-gouge", Groove: conduct.Groove{From: -m.length / 2, To: m.length / 2, Outline: m.second}})
 			if m.heats {
 				c.Events = append(c.Events, m.warm(side, which)...)
 			}
 		}
 		torch := m.sweep(side, which)
-		b.Hold = &conduct.Hold{Probes: m.read[side], Floor: q.Known(m.floor), Ceiling: m.ceiling, Reheat: &torch}
+		b.Hold = &conduct.Hold{Probes: m.read[side], Floor: q.Known(m.floor), Ceiling: m.ceiling, Warm: q.Known(m.target), Reheat: &torch}
 		c.Events = append(c.Events, b)
 		if i+1 < len(m.beads) && m.sides[i+1] == side {
 			c.Events = append(c.Events, clean)

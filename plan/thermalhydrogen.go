@@ -22,7 +22,7 @@ func (m *thermalModel) hydrogenSection() (Section, error) {
 		s.add(Note, "This rod keeps its hydrogen in itself: the model is that of ferritic weld metal and says nothing here.", nil)
 		return s, nil
 	}
-	sec := m.chargeSecond(m.full.Section)
+	sec := m.full.Section
 	const cell = q.Millimetre
 	shape, err := diffuse.FromSection(sec, cell, false)
 	if err != nil {
@@ -38,8 +38,7 @@ func (m *thermalModel) hydrogenSection() (Section, error) {
 	if err != nil {
 		return s, err
 	}
-	basis.Notes = append(basis.Notes, "section half-way along the groove; the beads of the second side are charged in full steel, as it is not cut out in the model",
-		"slow side: a fifth of the diffusivity")
+	basis.Notes = append(basis.Notes, "section half-way along the groove", "slow side: a fifth of the diffusivity")
 	if k, ok := mark(m.full, "cool"); ok && k.Met {
 		at := q.Span(peakAt(band.Fast, k.To), peakAt(band.Slow, k.To))
 		s.figure(between(f, "cooled", "highest place, when at "+q.Temperature(coldEnough).Text(sys), at, m.leftText(at), sys, basis))
@@ -82,46 +81,6 @@ func peakAt(h diffuse.History, t q.Time) q.Ratio {
 	}
 	part := q.Ratio((t - h.Times[i-1]) / (h.Times[i] - h.Times[i-1]))
 	return h.Peak[i-1] + part*(h.Peak[i]-h.Peak[i-1])
-}
-
-// chargeSecond gives the section's cells of the second side to its beads: in the
-// simulation they are laid in full steel.
-func (m *thermalModel) chargeSecond(sec *conduct.Section) *conduct.Section {
-	if m.second == nil {
-		return sec
-	}
-	out := *sec
-	out.LaidBy, out.Laid = slices.Clone(sec.LaidBy), slices.Clone(sec.Laid)
-	ny := len(sec.YEdges) - 1
-	for c := range out.LaidBy {
-		y, z := (sec.YEdges[c%ny]+sec.YEdges[c%ny+1])/2, (sec.ZEdges[c/ny]+sec.ZEdges[c/ny+1])/2
-		if out.LaidBy[c] == -2 || !inside(m.second, y, z) {
-			continue
-		}
-		best, far := -1, math.Inf(1)
-		for i, b := range m.beads {
-			if d := math.Hypot(float64(b.From.Y-y), float64(b.From.Z-z)); m.sides[i] == 2 && d < far {
-				best, far = i, d
-			}
-		}
-		if best >= 0 {
-			b := m.full.Beads[best]
-			out.LaidBy[c], out.Laid[c] = best, (b.Start+b.End)/2
-		}
-	}
-	return &out
-}
-
-// inside says whether a point lies in an outline, by the even-odd rule.
-func inside(outline []conduct.Corner2, y, z q.Length) bool {
-	in := false
-	for i := range outline {
-		a, b := outline[i], outline[(i+len(outline)-1)%len(outline)]
-		if (a.Z > z) != (b.Z > z) && y < (b.Y-a.Y)*(z-a.Z)/(b.Z-a.Z)+a.Y {
-			in = !in
-		}
-	}
-	return in
 }
 
 // postLines are what a post-heat leaves, how long it would take, and the rule.

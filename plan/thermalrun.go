@@ -25,14 +25,7 @@ func (m *thermalModel) run(name string, c conduct.Case, o conduct.Options) (cond
 			m.progress(say)
 		}
 	}
-	if o.ArcStep == 0 && o.Level == conduct.Coarse {
-		o.ArcStep = m.arcStep
-	}
-	h, err := conduct.Run(m.ctx, c, o)
-	if err != nil {
-		return h, err
-	}
-	return h, nil
+	return conduct.Run(m.ctx, c, o)
 }
 
 // calibrate fits torch and loss to the readings. The flame burns on while they
@@ -83,6 +76,9 @@ func (m *thermalModel) runAll() error {
 	if m.heats {
 		m.of += 3
 	}
+	if m.alone {
+		m.of -= 2
+	}
 	if m.level != conduct.Coarse {
 		m.of++
 	}
@@ -108,6 +104,9 @@ func (m *thermalModel) runAll() error {
 	}
 	rough := conduct.Options{Level: conduct.Coarse}
 	for _, which := range []int{weak, strong} {
+		if m.alone {
+			break
+		}
 		if m.heats {
 			if _, met := heated(m.first[which]); !met {
 				continue
@@ -170,11 +169,8 @@ func (m *thermalModel) beadRecords() []ThermalBead {
 	for i, b := range m.full.Beads {
 		low, high := ends(m.full.Probes, b.Before, m.read[m.sides[i]])
 		row := ThermalBead{Number: i + 1, Side: m.sides[i], Start: b.Start, Coldest: low, Hottest: high, Waited: b.Waited, Reheated: b.Reheated, Ready: b.Ready}
-		if r, err := m.full.CoolingTime(i); err != nil || m.arcStep > 0 {
-			row.Why = "the steps are too long for it"
-			if err != nil {
-				row.Why = err.Error()
-			}
+		if r, err := m.full.CoolingTime(i); err != nil {
+			row.Why = err.Error()
 		} else {
 			t := r.Value.Mean
 			row.T85 = &t

@@ -307,6 +307,9 @@ func (m *thermalModel) coolingTimes(s *Section, f figures, all []ThermalBead) {
 	if fhigh > 0 {
 		text += "; closed form " + seconds(flow, fhigh)
 	}
+	if f := all[first].Formula; f != nil && float64(*all[first].T85) < 0.7*float64(*f) {
+		defer s.add(Note, fmt.Sprintf("Bead %d cools faster than the closed form says: the form knows a plate of one heat, and this bead has steel on three sides and colder steel beyond the band.", all[first].Number), nil)
+	}
 	r.Basis.Notes = append(r.Basis.Notes, "shortest and longest mean of a bead that heats base metal; the shortest is shown in full")
 	s.figure(between(f, "t85", "cooling time t8/5", q.Of[q.Time]{Low: low, High: high}, text, sys, r.Basis))
 	var worst source.Result[heat.Hardness]

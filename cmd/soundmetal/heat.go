@@ -24,7 +24,7 @@ type heatCmd struct {
 	Job     string   `arg:"" help:"Job file; - reads standard input."`
 	Shop    string   `help:"Shop file with your torch and bottles; without it, shop.yaml beside the job file is used if there is one." placeholder:"FILE"`
 	Item    int      `help:"Only this place of the job, from 1." placeholder:"N"`
-	Level   string   `help:"How finely it is computed: ${enum}." enum:"coarse,working,fine" default:"working"`
+	Level   string   `help:"How finely it is computed: coarse, working or fine; without it, as finely as takes a few seconds." enum:"coarse,working,fine," default:""`
 	Read    []string `sep:"none" help:"What you read while the torch burns: '8min: 90C at 75mm', with far behind it for the far face; may be given more than once." placeholder:"READING"`
 	SVG     string   `name:"svg" help:"Write temperature and time as a drawing; of several places each gets its number into the name." placeholder:"FILE"`
 	JSON    bool     `name:"json" help:"Print the answer as JSON (docs/heat.md)."`
@@ -40,7 +40,7 @@ func (c *heatCmd) Run(to *console) error {
 	if err != nil {
 		return err
 	}
-	ask := plan.ThermalAsk{Level: levels[c.Level], Item: c.Item}
+	ask := plan.ThermalAsk{Level: levels[c.Level], Quick: c.Level == "", Item: c.Item}
 	for _, text := range c.Read {
 		r, err := plan.ReadHeat(text)
 		if err != nil {

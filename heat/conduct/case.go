@@ -25,7 +25,7 @@ type Probe struct {
 	At   Point
 }
 
-// Event is one thing done to the part: Torch, Wait, Bead, Blanket or Weather.
+// Event is one thing done to the part: Torch, Wait, Bead, Blanket, Gouge or Weather.
 type Event interface{ kind() string }
 
 // Until ends an event.
@@ -81,6 +81,7 @@ type Hold struct {
 	Probes  []string
 	Floor   q.Maybe[q.Temperature]
 	Ceiling q.Maybe[q.Temperature]
+	Warm    q.Maybe[q.Temperature] // heat on to this once a probe is below Floor; unknown: to Floor
 	Reheat  *Torch // its Until is not used; nil: no heating, the bead is laid cold and marked so
 	Longest q.Time // of one wait or heating; zero: 4 h
 }
@@ -167,10 +168,12 @@ func (c *Case) check() error {
 			if e.Film < 0 {
 				err = fmt.Errorf("a blanket lets through 0 or more W/m²K")
 			}
+		case Gouge:
+			err = e.check()
 		case Weather:
 			err = e.Env.check()
 		default:
-			err = fmt.Errorf("a torch, wait, bead, blanket or weather is accepted, by value")
+			err = fmt.Errorf("a torch, wait, bead, blanket, gouge or weather is accepted, by value")
 		}
 		if err != nil {
 			return fmt.Errorf("event %d (%s): %w", i+1, eventName(e), err)
@@ -192,6 +195,8 @@ func eventName(e Event) string {
 	case Bead:
 		name = e.Name
 	case Blanket:
+		name = e.Name
+	case Gouge:
 		name = e.Name
 	case Weather:
 		name = e.Name

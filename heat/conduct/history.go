@@ -54,17 +54,18 @@ type Cooling struct {
 	Peak  q.Temperature // hottest base metal of that section
 }
 
-// Ledger is the balance of energy. In − Lost − Stored should be nothing; the
+// Ledger is the balance of energy. In − Lost − Stored − Removed should be nothing; the
 // loss is added up from the surface temperatures, not from the solution, so
 // that the balance checks the stepping.
 type Ledger struct {
-	Torch  q.Energy // into the steel
-	Arc    q.Energy
-	Fixed  q.Energy // through surfaces with a prescribed temperature or flux
-	Lost   q.Energy
-	Stored q.Energy // above the start
-	Gross  q.Energy // gas burnt
-	Missed q.Ratio  // part of the flame past the edges of the part, mean
+	Torch   q.Energy // into the steel
+	Arc     q.Energy
+	Fixed   q.Energy // through surfaces with a prescribed temperature or flux
+	Lost    q.Energy
+	Stored  q.Energy // above the start
+	Gross   q.Energy // gas burnt
+	Removed q.Energy // went with gouged steel
+	Missed  q.Ratio  // part of the flame past the edges of the part, mean
 }
 
 // Imbalance is what is missing, as part of the larger of input and storage.
@@ -74,7 +75,7 @@ func (l Ledger) Imbalance() q.Ratio {
 	if scale == 0 {
 		return 0
 	}
-	return q.Ratio((in - float64(l.Lost) - float64(l.Stored)) / scale)
+	return q.Ratio((in - float64(l.Lost) - float64(l.Stored) - float64(l.Removed)) / scale)
 }
 
 // Size is what the run took.

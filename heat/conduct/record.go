@@ -37,17 +37,27 @@ func (r *runner) record() {
 	}
 }
 
-// assign gives every open cell of the groove to the bead whose line passes
-// nearest, and sorts a bead's cells by when the arc passes.
-func (r *runner) assign() {
+// assign gives every open cell that no bead has yet to the bead whose line passes
+// nearest, of those from event first on until steel is gouged again, and sorts a
+// bead's cells by when the arc passes.
+func (r *runner) assign(first int) {
 	type line struct {
 		from, dir [3]float64
 		length    float64
+		bead      int
 	}
 	var lines []line
-	for _, e := range r.c.Events {
+	beads, over := 0, false
+	for i, e := range r.c.Events {
+		if _, ok := e.(Gouge); ok && i >= first {
+			over = true
+		}
 		if b, ok := e.(Bead); ok {
-			l := line{from: b.From.xyz(), length: b.length()}
+			beads++
+			if i < first || over {
+				continue
+			}
+			l := line{bead: beads - 1, from: b.From.xyz(), length: b.length()}
 			to := b.To.xyz()
 			for a := range 3 {
 				l.dir[a] = (to[a] - l.from[a]) / l.length
@@ -55,7 +65,9 @@ func (r *runner) assign() {
 			lines = append(lines, l)
 		}
 	}
-	r.fills = make([][]int32, len(lines))
+	if r.fills == nil {
+		r.fills = make([][]int32, beads)
+	}
 	if len(lines) == 0 {
 		return
 	}
@@ -79,14 +91,14 @@ func (r *runner) assign() {
 				d += e * e
 			}
 			if d < far-1e-12 {
-				best, far = n, d
+				best, far = lines[n].bead, d
 				along[c] = u
 			}
 		}
 		r.fills[best] = append(r.fills[best], int32(c))
 	}
-	for n := range r.fills {
-		f := r.fills[n]
+	for _, l := range lines {
+		f := r.fills[l.bead]
 		sort.SliceStable(f, func(a, b int) bool { return along[f[a]] < along[f[b]] })
 	}
 }

@@ -85,7 +85,7 @@ func newRunner(ctx context.Context, c *Case, o Options) (*runner, error) {
 	if err := r.bindAll(true); err != nil {
 		return nil, err
 	}
-	r.assign()
+	r.assign(0)
 	r.startSection()
 	r.record()
 	r.dt = float64(o.ArcStep)
@@ -111,6 +111,8 @@ func (r *runner) do(e Event) error {
 			r.blanket = append(r.blanket, e)
 		}
 		r.surroundings()
+	case Gouge:
+		err = r.gouge(&e, r.event)
 	case Weather:
 		r.env = e.Env
 		r.surroundings()

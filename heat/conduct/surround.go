@@ -19,6 +19,9 @@ func (r *runner) regions() []Box {
 				all = append(all, w.In)
 			}
 		}
+		if g, ok := e.(Gouge); ok {
+			all = append(all, g.Groove.box())
+		}
 	}
 	return all
 }

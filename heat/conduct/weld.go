@@ -32,7 +32,7 @@ func (r *runner) weld(b *Bead) (met bool, gross q.Energy, err error) {
 					break
 				}
 				t := r.t
-				if rec.Ready, err = r.heat(h.Reheat, Until{Probes: h.Probes, AtLeast: h.Floor, For: longest}); err != nil {
+				if rec.Ready, err = r.heat(h.Reheat, Until{Probes: h.Probes, AtLeast: q.Known(max(h.Warm.Or(h.Floor.V), h.Floor.V)), For: longest}); err != nil {
 					return false, gross, err
 				}
 				rec.Reheated += q.Time(r.t - t)
