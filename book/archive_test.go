@@ -12,6 +12,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"soundmetal/book"
 	q "soundmetal/quantity"
 	"soundmetal/store"
@@ -101,6 +103,15 @@ func TestArchiveRoundTrip(t *testing.T) {
 }
 
 func asJSON(t testing.TB, v any) string {
+	t.Helper()
+	data, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
+}
+
+func asJSONRapid(t *rapid.T, v any) string {
 	t.Helper()
 	data, err := json.Marshal(v)
 	if err != nil {
