@@ -41,26 +41,26 @@ type thermalModel struct {
 	progress func(ThermalProgress)
 	part, of int
 
-	level           conduct.Level
-	alone           bool // only the likely run: the arc burns very long
-	t, length       q.Length
-	top             [3]q.Length // width at the surface by side
-	body            conduct.Body
-	second          []conduct.Corner2 // groove of the second side, gouged later
-	env             conduct.Environment
-	start           q.Temperature
-	floor, target   q.Temperature
-	ceiling         q.Maybe[q.Temperature]
-	heats           bool
-	flame           flame
-	beads           []conduct.Bead
-	sides           []int
-	probes          []conduct.Probe
-	far, read       [3][]string // names by side
-	pause           q.Time      // back-gouge
-	last            q.Time      // stand after it is cold, until the test
-	points          source.Basis
-	assumed, misses []string
+	level         conduct.Level
+	alone         bool // only the likely run: the arc burns very long
+	t, length     q.Length
+	top           [3]q.Length // width at the surface by side
+	body          conduct.Body
+	second        []conduct.Corner2 // groove of the second side, gouged later
+	env           conduct.Environment
+	start         q.Temperature
+	floor, target q.Temperature
+	ceiling       q.Maybe[q.Temperature]
+	heats         bool
+	flame         flame
+	beads         []conduct.Bead
+	sides         []int
+	probes        []conduct.Probe
+	far, read     [3][]string // names by side
+	pause         q.Time      // back-gouge
+	last          q.Time      // stand after it is cold, until the test
+	points        source.Basis
+	assumed       []string
 
 	fit      *conduct.Calibration
 	fitBasis source.Basis
@@ -381,6 +381,9 @@ func (m *thermalModel) readingPoints() error {
 			case "band":
 				if (p.At.Z == 0) == (side == 1) {
 					m.far[side] = append(m.far[side], p.Name)
+					if p.At.X == 0 { // tells of the steel; the face of the flame only of the flame
+						m.read[side] = append(m.read[side], p.Name)
+					}
 				}
 			case "read", "edge":
 				m.read[side] = append(m.read[side], p.Name)

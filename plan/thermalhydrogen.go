@@ -87,7 +87,7 @@ func peakAt(h diffuse.History, t q.Time) q.Ratio {
 func (m *thermalModel) postLines(s *Section, f figures, shape diffuse.Shape, sec *conduct.Section, last q.Time) error {
 	w, sys := m.w, m.w.sys
 	rule := rateOf("post-inch")
-	at := q.Temperature(math.Inf(1))
+	var at q.Temperature
 	hours := max(q.Time(rule.likely*float64(m.t/q.Inch))*q.Hour, q.Hour)
 	wanted := false
 	if r, ok := w.postHeat(); ok {

@@ -222,16 +222,16 @@ func (m *thermalModel) chart() *ThermalChart {
 			for p := range h.Probes {
 				at[p] = h.Temps[p][i]
 			}
-			low, high := ends(h.Probes, at, names)
-			if hottest {
-				low = high
+			low, _ := ends(h.Probes, at, names)
+			if hottest { // beside the bead the arc goes by: a spike that tells nothing
+				_, low = ends(h.Probes, at, slices.DeleteFunc(slices.Clone(names), func(n string) bool { return strings.HasPrefix(n, "edge") }))
 			}
 			s.Points = append(s.Points, ThermalPoint{t, low})
 		}
 		c.Series = append(c.Series, s)
 	}
 	add("coldest reading point", m.full, false)
-	add("hottest reading point", m.full, true)
+	add("hottest, off the groove", m.full, true)
 	add("coldest, weak flame", m.band[weak], false)
 	add("coldest, strong flame", m.band[strong], false)
 	for i, b := range m.full.Beads {

@@ -265,7 +265,7 @@ func (m *thermalModel) beadSection(all []ThermalBead) Section {
 		s.add(Caution, "Floor and ceiling could not both be kept before bead "+bad+": read, and do not weld outside the window.", nil)
 	}
 	m.coolingTimes(&s, f, all)
-	s.add(Do, "Read before every bead at "+nice(min(4*m.t, 50*q.Millimetre), sys)+" from the groove, and beside the last bead: the table says what to expect.", &m.points)
+	s.add(Do, "Read before every bead at "+nice(min(4*m.t, 50*q.Millimetre), sys)+" from the groove, beside the last bead, and on the far face "+nice(max(m.t, 75*q.Millimetre), sys)+" from the groove: the table says what to expect.", &m.points)
 	return s
 }
 

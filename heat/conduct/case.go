@@ -82,8 +82,8 @@ type Hold struct {
 	Floor   q.Maybe[q.Temperature]
 	Ceiling q.Maybe[q.Temperature]
 	Warm    q.Maybe[q.Temperature] // heat on to this once a probe is below Floor; unknown: to Floor
-	Reheat  *Torch // its Until is not used; nil: no heating, the bead is laid cold and marked so
-	Longest q.Time // of one wait or heating; zero: 4 h
+	Reheat  *Torch                 // its Until is not used; nil: no heating, the bead is laid cold and marked so
+	Longest q.Time                 // of one wait or heating; zero: 4 h
 }
 
 // Blanket covers faces, or uncovers all with Off. Several blankets may lie.

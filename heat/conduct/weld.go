@@ -17,8 +17,9 @@ func (r *runner) weld(b *Bead) (met bool, gross q.Energy, err error) {
 		if longest == 0 {
 			longest = 4 * q.Hour
 		}
-		// Heating may overshoot into the ceiling and waiting into the floor: twice round.
-		for range 2 {
+		// Heating overshoots into the ceiling and waiting falls into the floor: so often round.
+		const rounds = 6
+		for range rounds {
 			if h.Ceiling.Known && r.most(h.Probes) > float64(h.Ceiling.V) {
 				t := r.t
 				if rec.Ready, err = r.stand(Until{Probes: h.Probes, AtMost: h.Ceiling, For: longest}); err != nil {
