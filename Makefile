@@ -19,7 +19,7 @@ check:
 	$(GO) tool staticcheck ./...
 	$(MAKE) wasm
 	$(GO) test ./...
-	$(GO) test -tags ccx -run CCX ./heat/conduct
+	$(GO) test -tags ccx -run 'CCXPreheat|CCXBeads' ./heat/conduct
 
 wasm:
 	GOOS=js GOARCH=wasm $(GO) vet $(ROOMS)

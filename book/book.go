@@ -117,7 +117,8 @@ func (b *Book) fold(ctx context.Context, entries []store.Entry) error {
 		b.state.touch(b.state.streams[id])
 		b.use(id)
 	}
-	return b.keep(ctx)
+	b.keep(ctx)
+	return nil
 }
 
 // read folds a job from its entries in the store.
@@ -154,18 +155,13 @@ func (b *Book) use(id string) {
 }
 
 // keep writes a snapshot when enough has come since the last one.
-func (b *Book) keep(ctx context.Context) error {
+func (b *Book) keep(ctx context.Context) {
 	if mark := b.state.vector.Mark(); mark-b.since >= snapshotEvery {
-		snap, err := b.state.snapshot()
-		if err != nil {
-			return err
-		}
-		if err := b.store.PutSnapshot(ctx, snap); err != nil {
-			return nil // the entries are the truth; a start without it takes longer
+		if snap, err := b.state.snapshot(); err == nil {
+			b.store.PutSnapshot(ctx, snap) // where it fails a start takes longer; the entries are the truth
 		}
 		b.since = mark
 	}
-	return nil
 }
 
 // Result is what a command has come to.
@@ -209,6 +205,9 @@ func (b *Book) try(ctx context.Context, now time.Time, key string, cmd Command) 
 	}
 	d, err := Decide(view{b, ctx}, now, key, cmd, b.price)
 	if err != nil {
+		if heads, errHeads := b.store.Heads(ctx); errHeads == nil && store.VectorOf(heads).Mark() != b.state.vector.Mark() {
+			return Result{}, store.ErrMoved // refused on an old state: look again
+		}
 		return Result{}, err
 	}
 	out, err := b.store.Append(ctx, store.Batch{Device: b.device, Key: key, Now: now, After: b.state.vector.Mark(), Drafts: d.Drafts, Blobs: d.Blobs})

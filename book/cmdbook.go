@@ -23,7 +23,7 @@ func (c SetShop) decide(d *desk) error {
 	if _, err := readShop(merge(d.view.Registry().ShopFields(), c.Set)); err != nil {
 		return err
 	}
-	return d.put(KindShop, "", ShopSet{c.Set})
+	return d.put(KindShop, "", ShopSet(c))
 }
 
 // SetSettings sets how the tool behaves: photo_place, hand, explain, night, demo,
@@ -48,7 +48,7 @@ func (c SetSettings) decide(d *desk) error {
 			return err
 		}
 	}
-	return d.put(KindSettings, "", SettingsSet{c.Set})
+	return d.put(KindSettings, "", SettingsSet(c))
 }
 
 var (
@@ -75,7 +75,7 @@ func (c SetCustomer) decide(d *desk) error {
 		}
 		c.ID = d.newID("c")
 	}
-	return d.put(KindCustomer, "", CustomerSet{c.ID, c.Set})
+	return d.put(KindCustomer, "", CustomerSet(c))
 }
 
 // SetMachine sets fields of a machine: kind, model, serial, year, name, note,
@@ -97,7 +97,7 @@ func (c SetMachine) decide(d *desk) error {
 		}
 		c.ID = d.newID("m")
 	}
-	return d.put(KindMachine, "", MachineSet{c.ID, c.Set})
+	return d.put(KindMachine, "", MachineSet(c))
 }
 
 func onlyFields(set map[string]string, known []string) error {

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"soundmetal/job"
 )
@@ -39,18 +40,27 @@ var pathForm = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]*(\[[0-9]{1,2}\]|\.[A-Za
 
 // checkFields refuses a field that no file has.
 func checkFields(set map[string]string) error {
-	for path, text := range set {
-		switch {
-		case len(path) > maxPath || !pathForm.MatchString(path):
-			return refuse(CodeField, clipped(path), "%q is not the path of a field; site.wind or crack.length are", clipped(path))
-		case len(text) > maxText:
-			return refuse(CodeField, path, "the text has %d bytes; up to %d are accepted", len(text), maxText)
+	for _, path := range slices.Sorted(maps.Keys(set)) {
+		if err := checkField(path, set[path]); err != nil {
+			return err
 		}
-		for _, index := range strings.Split(path, "[")[1:] {
-			digits, _, _ := strings.Cut(index, "]")
-			if n, err := strconv.Atoi(digits); err != nil || n > maxIndex {
-				return refuse(CodeField, path, "a list has at most %d rows", maxIndex+1)
-			}
+	}
+	return nil
+}
+
+func checkField(path, text string) error {
+	switch {
+	case len(path) > maxPath || !pathForm.MatchString(path):
+		return refuse(CodeField, clipped(path), "%q is not the path of a field; site.wind or crack.length are", clipped(path))
+	case len(text) > maxText:
+		return refuse(CodeField, path, "the text has %d bytes; up to %d are accepted", len(text), maxText)
+	case !utf8.ValidString(text):
+		return refuse(CodeField, path, "this is not text in UTF-8")
+	}
+	for _, index := range strings.Split(path, "[")[1:] {
+		digits, _, _ := strings.Cut(index, "]")
+		if n, err := strconv.Atoi(digits); err != nil || n > maxIndex {
+			return refuse(CodeField, path, "a list has at most %d rows", maxIndex+1)
 		}
 	}
 	return nil
@@ -103,14 +113,16 @@ func (f *Facts) with(s FactsSet) Facts {
 	return out
 }
 
-// merge gives a copy with the changes; an empty text takes a field out.
+// merge gives a copy with the changes; an empty text takes a field out. What no
+// form can have set, but a strange entry may, is passed over.
 func merge(old, set map[string]string) map[string]string {
 	out := make(map[string]string, len(old)+len(set))
 	maps.Copy(out, old)
 	for path, text := range set {
-		if strings.TrimSpace(text) == "" {
+		switch {
+		case strings.TrimSpace(text) == "":
 			delete(out, path)
-		} else {
+		case checkField(path, text) == nil:
 			out[path] = text
 		}
 	}
@@ -120,18 +132,15 @@ func merge(old, set map[string]string) map[string]string {
 // Document is the job file of the facts, in JSON, which the job room reads as it
 // reads YAML. ids are the places in the document's order.
 func (f *Facts) Document() (document []byte, ids []string, err error) {
-	tree := branch{}
-	for path, text := range f.Set {
-		tree.put(path, text)
-	}
+	tree := grow(f.Set)
 	items := f.standing()
 	var list []any
 	for _, it := range items {
-		b := branch{}
-		for path, text := range it.Set {
-			b.put(path, text)
+		fields := grow(it.Set).value()
+		if fields == nil {
+			fields = map[string]any{}
 		}
-		list = append(list, b.value())
+		list = append(list, fields)
 		ids = append(ids, it.ID)
 	}
 	top, _ := tree.value().(map[string]any)
@@ -192,6 +201,16 @@ func refusalOf(err error, ids []string) error {
 // branch is one level of a document.
 type branch map[string]any
 
+// grow makes the document of fields. In order, so that of two paths that cannot
+// both be (a and a.b) always the same one holds.
+func grow(set map[string]string) branch {
+	tree := branch{}
+	for _, path := range slices.Sorted(maps.Keys(set)) {
+		tree.put(path, set[path])
+	}
+	return tree
+}
+
 // put sets the text at a path such as power[0].duty[1].amps.
 func (b branch) put(path, text string) {
 	var keys []string
@@ -249,11 +268,7 @@ func (b branch) value() any {
 
 // shopDocument is the shop file of fields as they were typed.
 func shopDocument(set map[string]string) ([]byte, error) {
-	tree := branch{}
-	for path, text := range set {
-		tree.put(path, text)
-	}
-	v := tree.value()
+	v := grow(set).value()
 	if v == nil {
 		return nil, nil
 	}

@@ -88,7 +88,6 @@ type folding struct {
 	stale       map[string]staleness // by hold: its answer no longer counts
 	sparks      []spark
 	looks       map[string]*Logged[FollowedUp]
-	before      time.Time // time of the entry before, of any device
 }
 
 type staleness struct{ why string }

@@ -369,7 +369,11 @@ func (f *folding) inspection(m *Meta, b Inspection) {
 	}
 }
 
-func duration(t q.Time) time.Duration { return time.Duration(float64(t) * float64(time.Second)) }
+// duration is a time as the clock counts it, within a century either way.
+func duration(t q.Time) time.Duration {
+	const century = 100 * 365.25 * 24 * 3600
+	return time.Duration(min(max(float64(t), -century), century) * float64(time.Second))
+}
 
 // span prints a length of time as people say it.
 func span(d time.Duration) string {

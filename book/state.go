@@ -215,6 +215,8 @@ func (s *State) List(q ListQuery) (cards []Card, total int) {
 
 func (s *State) fits(c *Card, q ListQuery, words []string) bool {
 	switch {
+	case c.Demo && s.registry.Setting("demo") == "cleared":
+		return false
 	case q.Status != "" && c.Status != q.Status, q.Customer != "" && c.Customer != q.Customer, q.Machine != "" && c.Machine != q.Machine:
 		return false
 	case len(words) == 0:

@@ -20,9 +20,9 @@ import (
 type Param struct {
 	Name    string
 	Doc     string
-	Kind    q.Kind   // kind of quantity; ignored where Number, Words or Text is set
-	Unit    string   // unit of a plain number
-	Small   string   // unit of a plain number below Below, where one in Unit could not be meant
+	Kind    q.Kind // kind of quantity; ignored where Number, Words or Text is set
+	Unit    string // unit of a plain number
+	Small   string // unit of a plain number below Below, where one in Unit could not be meant
 	Below   float64
 	Number  bool     // a number without unit
 	Words   []string // a closed list of words

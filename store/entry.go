@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"crypto/sha256"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -49,10 +50,13 @@ func CheckDevice(id string) error {
 	return nil
 }
 
+// ErrKey is an idempotency key that no form of ours has.
+var ErrKey = errors.New("idempotency key")
+
 // CheckKey says whether an idempotency key may be used.
 func CheckKey(key string) error {
 	if !keyForm.MatchString(key) {
-		return fmt.Errorf("idempotency key %q: 1 to %d printable characters without spaces are accepted", clip(key), MaxKey)
+		return fmt.Errorf("%w %q: 1 to %d printable characters without spaces are accepted", ErrKey, clip(key), MaxKey)
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"soundmetal/book"
 	"soundmetal/job"
+	"soundmetal/store"
 )
 
 // action is one form with the command it becomes. Its page is shown by GET, by a
@@ -122,6 +123,9 @@ func (r *request) read() (values, error) {
 	}
 	if strings.TrimSpace(v.Get("key")) == "" {
 		return v, &fault{http.StatusBadRequest, "this form has no key: open its page again and send it from there"}
+	}
+	if err := store.CheckKey(v.Get("key")); err != nil {
+		return v, &fault{http.StatusBadRequest, "the key of this form is not one of these pages: open its page again and send it from there"}
 	}
 	return v, nil
 }

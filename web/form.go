@@ -90,8 +90,6 @@ func (f Field) must() Field            { f.Must = true; return f }
 func (f Field) hint(s string) Field    { f.Hint = s; return f }
 func (f Field) is(v string) Field      { f.Value = v; return f }
 func (f Field) mode(m string) Field    { f.Mode = m; return f }
-func (f Field) orUnknown() Field       { f.Choices = append(f.Choices, dontKnow); return f }
-func (f Form) with(fs ...Field) Form   { f.Fields = append(slices.Clone(f.Fields), fs...); return f }
 func heading(label, hint string) Field { return Field{Label: label, Hint: hint, Kind: kindHead} }
 
 var dontKnow = Choice{"unknown", "Don't know", "ask"}

@@ -170,6 +170,8 @@ func (r *request) fail(err error) {
 		status, title, text = http.StatusRequestEntityTooLarge, "Too large", fmt.Sprintf("this is larger than %d MB; take a smaller photo", big.Limit>>20)
 	case errors.Is(err, context.Canceled):
 		return
+	case errors.Is(err, store.ErrKey):
+		status, text = http.StatusConflict, "this form has lost its key: load the page again and fill it in once more"
 	case errors.Is(err, store.ErrNoBlob):
 		status, title, text = http.StatusNotFound, "Not here yet", "this file has not reached this device yet"
 	default:

@@ -87,9 +87,6 @@ func (r *request) plan() (*planned, error) {
 	return nil, nil
 }
 
-// drawings of a place, in the order of the work.
-var drawings = []string{"part", "end", "joint", "weld", "order"}
-
 // draw gives one drawing of a place (from 0); nil where the plan has none.
 func (p *planned) draw(item int, name string) *drawn {
 	if item < 0 || item >= len(p.items) {

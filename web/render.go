@@ -14,6 +14,7 @@ import (
 
 	"soundmetal/book"
 	"soundmetal/gate"
+	"soundmetal/plan"
 	q "soundmetal/quantity"
 	"soundmetal/sheet/view"
 	"soundmetal/source"
@@ -141,6 +142,12 @@ var functions = template.FuncMap{
 	"plus":    func(a, b int) int { return a + b },
 	"minus":   func(a, b int) int { return a - b },
 	"word":    word,
+	"placename": func(it plan.Item) string {
+		if it.Name != "" {
+			return it.Name
+		}
+		return it.Part
+	},
 }
 
 // capital begins a sentence.
@@ -336,6 +343,9 @@ func (p page) Hand(c book.Clock) bool {
 
 // Over says that a time has passed.
 func (p page) Over(t time.Time) bool { return t.Before(p.R.now) }
+
+// Late says that a clock has run out.
+func (p page) Late(c book.Clock) bool { return c.Due != nil && c.Due.Before(p.R.now) }
 
 // Until is the time to go.
 func (p page) Until(t time.Time) string { return span(t.Sub(p.R.now)) }
