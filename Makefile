@@ -31,7 +31,9 @@ bench:
 # fuzz gives each parser of outside input 30 s
 fuzz:
 	$(GO) test -run '^$$' -fuzz FuzzRead -fuzztime 30s ./quantity
-	$(GO) test -run '^$$' -fuzz FuzzRead -fuzztime 30s ./job
+	$(GO) test -run '^$$' -fuzz '^FuzzRead$$' -fuzztime 30s ./job
+	$(GO) test -run '^$$' -fuzz '^FuzzReadActuals$$' -fuzztime 30s ./job
+	$(GO) test -run '^$$' -fuzz '^FuzzReadPrice$$' -fuzztime 30s ./price
 
 golden:
 	$(GO) test ./sheet ./cmd/soundmetal -update

@@ -11,9 +11,12 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/govalues/decimal"
+
 	"soundmetal/calc"
 	"soundmetal/job"
 	"soundmetal/plan"
+	"soundmetal/price"
 	q "soundmetal/quantity"
 )
 
@@ -175,17 +178,21 @@ func (w *written) table(t reflect.Type) {
 	w.done[t] = true
 	fmt.Fprintf(&w.b, "### %s\n\n| field | type | what |\n|---|---|---|\n", heading(t))
 	var subs []reflect.Type
-	for f := range t.Fields() {
+	for _, f := range reflect.VisibleFields(t) { // those of embedded structs stand among its own
 		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
 		if name == "" || name == "-" {
 			continue
 		}
-		doc := said[t.String()+"."+f.Name]
+		of := t
+		if len(f.Index) > 1 {
+			of = t.FieldByIndex(f.Index[:len(f.Index)-1]).Type
+		}
+		doc := said[of.String()+"."+f.Name]
 		if doc == "" {
 			doc = f.Tag.Get("doc")
 		}
 		if doc == "" {
-			doc = w.comment(t, f.Name)
+			doc = w.comment(of, f.Name)
 		}
 		if doc == "" {
 			doc = strings.ReplaceAll(name, "_", " ")
@@ -196,7 +203,7 @@ func (w *written) table(t reflect.Type) {
 		fmt.Fprintf(&w.b, "| `%s` | %s | %s |\n", name, typeText(f.Type), cell(doc))
 		for e := f.Type; ; e = e.Elem() {
 			if k := e.Kind(); k != reflect.Pointer && k != reflect.Slice {
-				if k == reflect.Struct && !isRange(e) && !w.done[e] {
+				if k == reflect.Struct && !isRange(e) && !w.done[e] && !asText(e) {
 					w.done[e] = true
 					subs = append(subs, e)
 				}
@@ -265,13 +272,23 @@ func isRange(t reflect.Type) bool { return strings.HasPrefix(t.Name(), "Of[") }
 // heading is the name of a group: bead, step.
 func heading(t reflect.Type) string { return strings.ToLower(t.Name()) }
 
+// asText says that a type is written as text.
+func asText(t reflect.Type) bool { return t.Implements(reflect.TypeFor[encoding.TextMarshaler]()) }
+
 func typeText(t reflect.Type) string {
-	if t.Implements(reflect.TypeFor[encoding.TextMarshaler]()) {
+	if t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	switch t {
+	case reflect.TypeFor[price.Amount]():
+		return "amount"
+	case reflect.TypeFor[decimal.Decimal]():
+		return "decimal number as text"
+	}
+	if asText(t) {
 		return "word"
 	}
 	switch t.Kind() {
-	case reflect.Pointer:
-		return typeText(t.Elem())
 	case reflect.Slice:
 		return "list of " + typeText(t.Elem())
 	case reflect.Array:

@@ -55,14 +55,8 @@ func Read(name string, data []byte) (Job, error) {
 // ReadShop reads the shop file. An error is a *Fault.
 func ReadShop(name string, data []byte) (Shop, error) {
 	var s Shop
-	r, body, err := open(name, data)
+	r, err := readInto(name, data, &s)
 	if err != nil {
-		return s, err
-	}
-	if err := r.findUnits(body); err != nil {
-		return s, err
-	}
-	if err := r.structure(reflect.ValueOf(&s).Elem(), body, ""); err != nil {
 		return s, err
 	}
 	if err := checkVersion(r, s.Version); err != nil {
@@ -70,6 +64,18 @@ func ReadShop(name string, data []byte) (Shop, error) {
 	}
 	s.Version = Version
 	return s, r.checkShop(s)
+}
+
+// readInto fills a struct from the top level of a file.
+func readInto[T any](name string, data []byte, v *T) (*reader, error) {
+	r, body, err := open(name, data)
+	if err != nil {
+		return nil, err
+	}
+	if err := r.findUnits(body); err != nil {
+		return nil, err
+	}
+	return r, r.structure(reflect.ValueOf(v).Elem(), body, "")
 }
 
 func checkVersion(r *reader, v int) error {

@@ -32,29 +32,29 @@ const (
 
 // Line is one line of a bill. Where Missing says so it has no price.
 type Line struct {
-	ID       string          `json:"id"`
-	Kind     Kind            `json:"kind"`
-	Text     string          `json:"text"`
-	Quantity decimal.Decimal `json:"quantity"`
-	Unit     string          `json:"unit"`
-	Price    decimal.Decimal `json:"price"` // for one unit, markup in it
-	Amount   Amount          `json:"amount"`
-	Cost     Amount          `json:"cost"` // the shop's own: never shown to the customer
-	Untaxed  bool            `json:"untaxed,omitempty"`
-	Missing  string          `json:"missing,omitempty"`
-	Basis    source.Basis    `json:"basis"`
+	ID       string          `json:"id"`                // labour, rod:E7018 H4R:3.2
+	Kind     Kind            `json:"kind"`              // labour, travel, rods, ...
+	Text     string          `json:"text"`              // as it is printed
+	Quantity decimal.Decimal `json:"quantity"`          // in whole steps
+	Unit     string          `json:"unit"`              // of the quantity; empty for pieces
+	Price    decimal.Decimal `json:"price"`             // for one unit, markup in it
+	Amount   Amount          `json:"amount"`            // quantity × price
+	Cost     Amount          `json:"cost"`              // the shop's own: never shown to the customer
+	Untaxed  bool            `json:"untaxed,omitempty"` // no tax is taken on it
+	Missing  string          `json:"missing,omitempty"` // why it is not priced
+	Basis    source.Basis    `json:"basis"`             // how it came about
 }
 
 // Bill is lines that add up.
 type Bill struct {
-	Currency Currency        `json:"currency"`
-	Lines    []Line          `json:"lines"`
-	Subtotal Amount          `json:"subtotal"`
-	TaxName  string          `json:"tax_name"`
-	TaxRate  decimal.Decimal `json:"tax_rate"` // in %
-	Taxable  Amount          `json:"taxable"`
-	Tax      Amount          `json:"tax"`
-	Total    Amount          `json:"total"`
+	Currency Currency        `json:"currency"`          // code of three letters
+	Lines    []Line          `json:"lines"`             // in the order of the bill
+	Subtotal Amount          `json:"subtotal"`          // sum of the lines
+	TaxName  string          `json:"tax_name"`          // as the shop has it
+	TaxRate  decimal.Decimal `json:"tax_rate"`          // in %
+	Taxable  Amount          `json:"taxable"`           // sum of the lines with tax on them
+	Tax      Amount          `json:"tax"`               // rounded once
+	Total    Amount          `json:"total"`             // subtotal and tax
 	Missing  []string        `json:"missing,omitempty"` // what is not priced, and what to fill in
 }
 

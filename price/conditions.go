@@ -205,10 +205,10 @@ func readClasses() map[string]classRow {
 // Class is the trade's rule of thumb for hidden damage: which class the facts
 // fall in, and the share of the price that the trade adds.
 type Class struct {
-	ID    string        `json:"id"`
-	Text  string        `json:"text"`
-	Share q.Of[q.Ratio] `json:"share"`
-	Ref   source.Ref    `json:"source"`
+	ID    string        `json:"id"`     // paint-only, visible or repaired
+	Text  string        `json:"text"`   // which facts
+	Share q.Of[q.Ratio] `json:"share"`  // that the trade adds
+	Ref   source.Ref    `json:"source"` // where it is from
 }
 
 // ClassOf gives the contingency class of an item's facts.

@@ -51,10 +51,10 @@ type Spread[T ~float64] struct {
 
 // AmountSpread is money as planned and at three shares of the draws.
 type AmountSpread struct {
-	Planned Amount `json:"planned"`
-	P50     Amount `json:"p50"`
-	P80     Amount `json:"p80"`
-	P95     Amount `json:"p95"`
+	Planned Amount `json:"planned"` // for the damage as it is seen
+	P50     Amount `json:"p50"`     // enough in half of the draws
+	P80     Amount `json:"p80"`     // enough in four of five
+	P95     Amount `json:"p95"`     // enough in nineteen of twenty
 }
 
 // Estimated is what a call comes to.
@@ -83,21 +83,21 @@ type Estimated struct {
 
 // Driver is one thing that spreads the price.
 type Driver struct {
-	ID        string     `json:"id"`
-	Label     string     `json:"label"`
-	Low       Amount     `json:"low"`  // total before tax where it goes well
-	High      Amount     `json:"high"` // where it goes badly; for a chance: where it happens
-	HoursLow  q.Time     `json:"hours_low"`
-	HoursHigh q.Time     `json:"hours_high"`
-	Share     q.Ratio    `json:"share"` // of the spread of the price, or of the hours where nothing is priced
-	Chance    q.Ratio    `json:"chance,omitempty"`
-	Ref       source.Ref `json:"source"`
+	ID        string     `json:"id"`               // as in drivers.csv
+	Label     string     `json:"label"`            // what it is
+	Low       Amount     `json:"low"`              // total before tax where it goes well
+	High      Amount     `json:"high"`             // where it goes badly; for a chance: where it happens
+	HoursLow  q.Time     `json:"hours_low"`        // hours where it goes well, s
+	HoursHigh q.Time     `json:"hours_high"`       // hours where it goes badly, s
+	Share     q.Ratio    `json:"share"`            // of the spread of the price, or of the hours where nothing is priced
+	Chance    q.Ratio    `json:"chance,omitempty"` // that it happens at all
+	Ref       source.Ref `json:"source"`           // where its range is from
 }
 
 // Contingency sets the trade's allowance for hidden damage beside the draws.
 type Contingency struct {
-	Item  string `json:"item"`
-	Class Class  `json:"class"`
+	Item  string `json:"item"`  // name of the place
+	Class Class  `json:"class"` // class of its facts
 }
 
 // Over is how much more the P80 costs than the damage as seen: the figure to set

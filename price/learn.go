@@ -98,13 +98,20 @@ func Learn(history []Actual) (source.Result[Factors], error) {
 		}
 		l.ID, l.Label = id, r.Text("label")
 		*at[id] = l
-		s := source.Step{Name: l.Label, Value: float64(l.Used), Text: fmt.Sprintf("%d jobs; no figure of your own yet: handbook used", l.N)}
+		s := source.Step{Name: l.Label, Value: float64(l.Used), Text: "no figure of your own yet: handbook used"}
 		if l.Ratio.Known {
-			s.Text = fmt.Sprintf("%d jobs; yours %.2f × handbook; used %.2f × handbook, next job %.2f to %.2f", l.N, float64(l.Ratio.V), float64(l.Used), float64(l.Next.Low), float64(l.Next.High))
+			s.Text = fmt.Sprintf("%s; yours %.2f × handbook; used %.2f × handbook, next job %.2f to %.2f", jobCount(l.N), float64(l.Ratio.V), float64(l.Used), float64(l.Next.Low), float64(l.Next.High))
 		}
 		b.Steps = append(b.Steps, s)
 	}
 	return source.Result[Factors]{Value: f, Basis: b}, nil
+}
+
+func jobCount(n int) string {
+	if n == 1 {
+		return "1 job"
+	}
+	return fmt.Sprintf("%d jobs", n)
 }
 
 // fourInFive is the normal quantile of 0.9: between both tails lie four in five.

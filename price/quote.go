@@ -30,42 +30,42 @@ func readTerms() []term {
 
 // Head is who a quote or an invoice is for.
 type Head struct {
-	Customer string `json:"customer"`
-	Job      string `json:"job"`
-	Place    string `json:"place"`
-	Number   string `json:"number"`
-	Date     string `json:"date"` // as printed; this room has no clock
+	Customer string `json:"customer"` // who calls
+	Job      string `json:"job"`      // name of the job
+	Place    string `json:"place"`    // where the work is
+	Number   string `json:"number"`   // of the paper
+	Date     string `json:"date"`     // as printed; this room has no clock
 }
 
 // PriceLine is a line as the customer reads it. It has no place for cost or markup.
 type PriceLine struct {
-	Text     string `json:"text"`
-	Quantity string `json:"quantity"`
-	Unit     string `json:"unit"`
-	Price    string `json:"price"`
-	Amount   Amount `json:"amount"`
+	Text     string `json:"text"`           // what it is for
+	Quantity string `json:"quantity"`       // in whole steps
+	Unit     string `json:"unit"`           // of the quantity; empty for pieces
+	Price    string `json:"price"`          // for one unit
+	Amount   Amount `json:"amount"`         // quantity × price
 	Open     bool   `json:"open,omitempty"` // not priced yet
 }
 
 // Sheet is the part that a quote and an invoice have in common, as the customer
 // reads it.
 type Sheet struct {
-	Shop     string      `json:"shop"`
-	Address  string      `json:"address"`
-	Phone    string      `json:"phone"`
-	Head     Head        `json:"head"`
-	Lines    []PriceLine `json:"lines"`
-	Subtotal Amount      `json:"subtotal"`
-	TaxName  string      `json:"tax_name"`
+	Shop     string      `json:"shop"`     // name on the paper
+	Address  string      `json:"address"`  // of the shop
+	Phone    string      `json:"phone"`    // of the shop
+	Head     Head        `json:"head"`     // who and what it is for
+	Lines    []PriceLine `json:"lines"`    // they add up to the subtotal
+	Subtotal Amount      `json:"subtotal"` // before tax
+	TaxName  string      `json:"tax_name"` // as the shop has it
 	TaxRate  string      `json:"tax_rate"` // in %
-	Tax      Amount      `json:"tax"`
-	Total    Amount      `json:"total"`
+	Tax      Amount      `json:"tax"`      // rounded once
+	Total    Amount      `json:"total"`    // with tax
 }
 
 // QuotedRate is a unit rate as the customer reads it, before tax.
 type QuotedRate struct {
-	Text  string `json:"text"`
-	Price Amount `json:"price"`
+	Text  string `json:"text"`  // which further work
+	Price Amount `json:"price"` // for that much of it
 }
 
 // Quote is what the customer reads.
@@ -74,11 +74,11 @@ type Quote struct {
 	Fixed       bool         `json:"fixed"`         // a fixed price, or an estimate charged by what is used
 	FourInFive  Amount       `json:"four_in_five"`  // P80 with tax
 	NotToExceed Amount       `json:"not_to_exceed"` // without a written yes
-	UnitRates   []QuotedRate `json:"unit_rates"`
-	Assumptions []string     `json:"assumptions"`
-	Exclusions  []string     `json:"exclusions"`
-	Conditions  []string     `json:"conditions"`
-	Validity    string       `json:"validity"`
+	UnitRates   []QuotedRate `json:"unit_rates"`    // for more than is seen
+	Assumptions []string     `json:"assumptions"`   // what the price rests on
+	Exclusions  []string     `json:"exclusions"`    // what is not in it
+	Conditions  []string     `json:"conditions"`    // what holds for the work
+	Validity    string       `json:"validity"`      // how long it holds
 }
 
 // QuoteText is a quote with what the shop has to fill in before it goes out.

@@ -19,7 +19,7 @@ import (
 )
 
 // Names are the schemas there are.
-var Names = []string{"job", "shop", "plan", "rig", "hold"}
+var Names = []string{"job", "shop", "plan", "rig", "hold", "price", "actuals", "learn"}
 
 // For gives the schema of one of Names as indented JSON.
 func For(name string) ([]byte, error) {
@@ -52,6 +52,19 @@ func For(name string) ([]byte, error) {
 		d := defs{}
 		s = d.structure(reflect.TypeFor[plan.HoldReport]())
 		s["title"] = fmt.Sprintf("soundmetal hold, version %d", plan.Version)
+		s["$defs"] = object(d)
+	case "price":
+		d := defs{}
+		s = d.structure(reflect.TypeFor[plan.Priced]())
+		s["title"] = fmt.Sprintf("soundmetal price, version %d", plan.Version)
+		s["$defs"] = object(d)
+	case "actuals":
+		s = file(reflect.TypeFor[job.Actuals]())
+		s["title"] = fmt.Sprintf("soundmetal file of finished jobs, version %d", job.Version)
+	case "learn":
+		d := defs{}
+		s = d.structure(reflect.TypeFor[plan.Learned]())
+		s["title"] = fmt.Sprintf("soundmetal learn, version %d", plan.Version)
 		s["$defs"] = object(d)
 	default:
 		return nil, fmt.Errorf("no schema %q; there are %s", name, strings.Join(Names, ", "))
@@ -126,7 +139,7 @@ type defs object
 // without a new version, so others are allowed.
 func (d defs) structure(t reflect.Type) object {
 	properties, required := object{}, []string{}
-	for f := range t.Fields() {
+	for _, f := range reflect.VisibleFields(t) { // those of embedded structs stand among its own
 		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
 		if name == "" || name == "-" {
 			continue

@@ -12,6 +12,7 @@ import (
 	"soundmetal/demo"
 	"soundmetal/job"
 	"soundmetal/plan"
+	"soundmetal/price"
 	q "soundmetal/quantity"
 	"soundmetal/schema"
 )
@@ -294,5 +295,61 @@ func TestBrokenPlans(t *testing.T) {
 func TestUnknownSchema(t *testing.T) {
 	if _, err := schema.For("plann"); err == nil || !strings.Contains(err.Error(), "job, shop, plan, rig, hold") {
 		t.Errorf("got %v, want the list of schemas", err)
+	}
+}
+
+// The answer of price of every demo, with and without the shop, has the fields of
+// its schema and no other.
+func TestPricesValidate(t *testing.T) {
+	prices := compile(t, "price", true)
+	shop, err := job.ReadShop("shop.yaml", demoFile(t, "shop.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range demoJobs {
+		j, err := job.Read(name, demoFile(t, name+".yaml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for label, s := range map[string]*job.Shop{"with shop": &shop, "without shop": nil} {
+			a, err := plan.Price(j, s, q.US, plan.PriceAsk{Samples: 100})
+			if err != nil {
+				t.Fatal(err)
+			}
+			data, err := json.Marshal(a)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := prices.Validate(parse(t, data)); err != nil {
+				t.Errorf("%s %s: %v", name, label, err)
+			}
+		}
+	}
+}
+
+// A file of finished jobs and what is learned of it validate.
+func TestLearnedValidates(t *testing.T) {
+	const text = "units: si\njobs:\n  - {job: one, day: 2026-05-04, rods: {planned: 40, used: 44}, bead: {planned: 12 min, used: 700 s}}\n"
+	if err := compile(t, "actuals", false).Validate(instance(t, []byte(text))); err != nil {
+		t.Error(err)
+	}
+	all, err := job.ReadActuals("actuals.yaml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	one, err := plan.ActualOf(all.Jobs[0], nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := plan.Learn([]price.Actual{one}, nil, q.SI)
+	if err != nil {
+		t.Fatal(err)
+	}
+	data, err := json.Marshal(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := compile(t, "learn", true).Validate(parse(t, data)); err != nil {
+		t.Error(err)
 	}
 }

@@ -31,6 +31,7 @@ type commands struct {
 	Hold       holdCmd       `cmd:"" help:"Will it hold: why it cracked, may it run until the repair, which repair, when to look again."`
 	Price      priceCmd      `cmd:"" help:"Hours and money as ranges: what drives them, what to load, the quote."`
 	Heat       heatCmd       `cmd:"" help:"Heat and hydrogen, simulated: minutes of torch, gas, waits between beads, cooling, post-heat."`
+	Learn      learnCmd      `cmd:"" help:"Your own figures from finished jobs, drawn towards the handbook."`
 	Demo       demoCmd       `cmd:"" help:"Write the demo jobs and plan one of them."`
 	Calc       calcCmd       `cmd:"" help:"One method by itself; without a name, the list of methods."`
 	Sheet      sheetCmd      `cmd:"" help:"Print a sheet as PDF: repair, procedure, make-safe, teaching, quote, change order, invoice, record; or the drawings as SVG."`
@@ -39,7 +40,7 @@ type commands struct {
 	Import     importCmd     `cmd:"" help:"Take such a zip into a job book."`
 	Backup     backupCmd     `cmd:"" help:"Copy the job book while it is in use."`
 	Passphrase passphraseCmd `cmd:"" help:"Set the passphrase of the job book."`
-	Schema     schemaCmd     `cmd:"" help:"Print the JSON Schema of the job file, the shop file, the plan or the rig answer."`
+	Schema     schemaCmd     `cmd:"" help:"Print the JSON Schema of a file that is read or of an answer."`
 }
 
 // console is where a command prints.

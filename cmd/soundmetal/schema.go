@@ -7,7 +7,7 @@ import (
 )
 
 type schemaCmd struct {
-	Name string `arg:"" help:"job, shop, plan, rig or hold." enum:"job,shop,plan,rig,hold"`
+	Name string `arg:"" help:"${enum}." enum:"job,shop,plan,rig,hold,price,actuals,learn"`
 }
 
 func (c *schemaCmd) Run(to *console) error {
