@@ -16,7 +16,8 @@ import (
 // job, and those of each damaged place. The file must be one that job.Read
 // accepts.
 func FieldsOfJob(name string, document []byte) (set map[string]string, items []map[string]string, err error) {
-	if _, err := job.Read(name, document); err != nil {
+	j, err := job.Read(name, document)
+	if err != nil {
 		return nil, nil, refusalOf(err, nil)
 	}
 	all, err := flatten(document)
@@ -48,6 +49,9 @@ func FieldsOfJob(name string, document []byte) (set map[string]string, items []m
 	}
 	if len(single) > 0 {
 		items = append(items, single)
+	}
+	for len(items) < len(j.Items) { // a place of which nothing is known
+		items = append(items, map[string]string{})
 	}
 	if err := checkFields(set); err != nil {
 		return nil, nil, err
@@ -105,7 +109,7 @@ func flattenNode(all map[string]string, path string, n ast.Node) {
 			flattenNode(all, path, e)
 		}
 	case *ast.MappingValueNode:
-		key := strings.NewReplacer("-", "_", " ", "_").Replace(scalarText(v.Key))
+		key := strings.NewReplacer("-", "_", " ", "_").Replace(strings.ToLower(scalarText(v.Key)))
 		if path != "" {
 			key = path + "." + key
 		}
