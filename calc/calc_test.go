@@ -65,6 +65,9 @@ var beyond = map[string]struct{ call, names string }{
 	"sif-surface":          {"a=19 c=20 t=20 b=100 sigma_m=100", "a/t 0.95"},
 	"fad":                  {"Lr=1.3 Re=355 Rm=490", "Lr 1.3"},
 	"stop-hole":            {"range=200 crack=200 yield=355", "hole radius needed 600 mm"},
+	"weld-time":            {"mass=1 deposition=2 OF=150", "operating factor 1.5"},
+	"deposit-cost":         {"rate=45 deposition=5.4lb/h OF=30 price=0.85 DE=5", "deposition efficiency 0.05"},
+	"travel-cost":          {"distance=20000mi each=1.40", "distance 20000 mi"},
 	"network":              {"edges=a-b:0.5mohm source=a sink=b I=9000", "current 9000 A"},
 }
 
@@ -224,6 +227,13 @@ func TestUsage(t *testing.T) {
 		"nothing":            {"preheat-cet", "CET=.4 d=0 HD=5 Q=2", "greater than 0"},
 		"not a rod":          {"exposure", "class=banana", "not a rod"},
 		"not a steel":        {"hold-time", "steel=cheese size=10 Q=1", "cheese"},
+		"price in words":     {"deposit-cost", "rate=much deposition=5.4lb/h", `"much" is not a plain number`},
+		"two readings":       {"deposit-cost", "rate=1,250 deposition=5.4lb/h", "may mean 1250 or 1.250"},
+		"not a currency":     {"deposit-cost", "rate=45 deposition=5.4lb/h currency=dollars", "three letters"},
+		"no efficiency":      {"deposit-cost", "rate=45 deposition=5.4lb/h price=0.85", "needs its deposition efficiency"},
+		"no price":           {"travel-cost", "distance=32mi", "give a price"},
+		"no distance":        {"travel-cost", "each=1.40", "needs the distance"},
+		"half a visit":       {"travel-cost", "distance=32mi each=1.40 visits=1.5", "not a whole number"},
 		"case where two":     {"hydrogen-left", "T=250 t=2 l=25 L=25", "twice"},
 	} {
 		_, err := calc.Run(c.id, strings.Fields(c.call))

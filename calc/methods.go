@@ -3,7 +3,7 @@ package calc
 import "slices"
 
 // methods is the list in the order of the work.
-var methods = withExamples(slices.Concat(steelMethods(), heatMethods(), waitMethods(), gougeMethods(), jointMethods(), fillerMethods(), powerMethods(), strengthMethods()))
+var methods = withExamples(slices.Concat(steelMethods(), heatMethods(), waitMethods(), gougeMethods(), jointMethods(), fillerMethods(), powerMethods(), priceMethods(), strengthMethods()))
 
 // NeedsValues says whether a call without values cannot work.
 func (m Method) NeedsValues() bool {

@@ -275,6 +275,20 @@ var publishedValues = []published{
 	{"R1", "rainflow", "history=-2,1,-3,5,-1,3,-4,4,-2", 4, 0, 0, ""},
 	{"R1 range 4", "rainflow", "history=-2,1,-3,5,-1,3,-4,4,-2", 1.5, 0, 0, "range 4"},
 	{"R1 range 9", "rainflow", "history=-2;1;-3;5;-1;3;-4;4;-2", .5, 0, 0, "range 9"},
+	// Weld metal cost worksheet, both columns (read): labour, sum for a pound
+	{"D2", "deposit-cost", "rate=45.00 deposition=5.4lb/h OF=30% price=0.85 DE=64%", 29.11, .001, 0, ""},
+	{"D2 labour", "deposit-cost", "rate=45.00 deposition=5.4lb/h OF=30% price=0.85 DE=64%", 27.78, .005, 0, "labour and overhead"},
+	{"D3", "deposit-cost", "rate=45,00 deposition=10.2lb/h OF=45 price=1.78 DE=87 gas=0.80", 11.93, .001, 0, ""},
+	{"D2 by the kilogram", "deposit-cost", "rate=45 deposition=2.4494kg/h OF=30 price=1.873929 per=kg DE=64", 64.17, .02, 0, ""},
+	// electrode consumption tables, single V 60°, 25 mm: 2.94 kg/m (read)
+	{"V 25 mm", "weld-time", "mass=2.94 deposition=2.45 OF=30", 4.00, .005, 0, ""},
+	// filler metal handbook, fillet 1/4 in: 0.106 lb/ft, ten feet (read); worksheet, 5.4 lb/h × 0.3
+	{"V1", "weld-time", "mass=1.06lb deposition=5.4lb/h OF=30%", .654, .001, 0, ""},
+	// common practice, no source; by hand: 64 mi × 1.40; 1 h 40 min is 1.75 h × 75
+	{"by distance", "travel-cost", "distance=32mi each=1.40", 89.60, 0, 0, ""},
+	{"by time", "travel-cost", "drive=50min hour=75", 131.25, 0, 0, ""},
+	{"both, twice", "travel-cost", "distance=32mi each=1.40 drive=50min hour=75 visits=2", 441.70, 0, 0, ""},
+	{"by kilometre", "travel-cost", "distance=40km each=0,52 per=km", 41.60, 0, 0, ""},
 }
 
 // box is the worked box: 300 × 400, flanges 16, webs 10 at 260 from each other.
