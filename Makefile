@@ -1,14 +1,20 @@
 # make demo   builds the program and plans a demo job
+# make browser drives the job book in Chromium (under 3 minutes; npm fetches the driver)
 # make docs   writes the generated pages of docs/
 # make check  formatting, vet, staticcheck, wasm build, all tests
+# make verify the long checks of the simulation: levels, and the speed beside ccx (minutes)
 GO ?= go
 ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet/... ./schema ./demo ./book ./store ./store/memory ./web
 export CGO_ENABLED = 0
 
-.PHONY: build demo check test wasm bench fuzz golden docs
+.PHONY: browser build demo check verify test wasm bench fuzz golden docs
 
 build:
 	$(GO) build -trimpath -o soundmetal ./cmd/soundmetal
+
+# browser tests; BROWSER=must fails where Chromium or npm is missing
+browser: build
+	sh web/browser/run.sh ./soundmetal
 
 demo: build
 	./soundmetal demo
@@ -21,6 +27,10 @@ check:
 	$(GO) test ./...
 	$(GO) test -tags ccx -run 'CCXPreheat|CCXBeads' ./heat/conduct
 
+verify:
+	$(GO) test -tags long -run LevelsAgree -v ./heat/conduct
+	$(GO) test -tags ccx -run CCX -v ./heat/conduct
+
 wasm:
 	GOOS=js GOARCH=wasm $(GO) vet $(ROOMS)
 	GOOS=js GOARCH=wasm $(GO) build $(ROOMS)
@@ -31,6 +41,8 @@ bench:
 # fuzz gives each parser of outside input 30 s
 fuzz:
 	$(GO) test -run '^$$' -fuzz FuzzRead -fuzztime 30s ./quantity
+	$(GO) test -run '^$$' -fuzz '^FuzzForm$$' -fuzztime 30s ./web
+	$(GO) test -run '^$$' -fuzz '^FuzzPhoto$$' -fuzztime 30s ./web
 	$(GO) test -run '^$$' -fuzz '^FuzzRead$$' -fuzztime 30s ./job
 	$(GO) test -run '^$$' -fuzz '^FuzzReadActuals$$' -fuzztime 30s ./job
 	$(GO) test -run '^$$' -fuzz '^FuzzReadPrice$$' -fuzztime 30s ./price

@@ -24,8 +24,9 @@ type planned struct {
 	job   job.Job
 	items []view.Item
 
-	mu  sync.Mutex
-	svg map[string]*drawn
+	mu   sync.Mutex
+	svg  map[string]*drawn
+	lead map[string]string // texts of the plan with the leading system first
 }
 
 type drawn struct {
@@ -53,7 +54,7 @@ func (c *planCache) get(ctx context.Context, b *book.Book, v *book.PlanVersion) 
 	if err != nil {
 		return nil, err
 	}
-	p = &planned{plan: new(plan.Plan), svg: map[string]*drawn{}}
+	p = &planned{plan: new(plan.Plan), svg: map[string]*drawn{}, lead: map[string]string{}}
 	if err := json.Unmarshal(file.Plan, p.plan); err != nil {
 		return nil, fmt.Errorf("plan %s cannot be read: %w", v.ID, err)
 	}
@@ -85,6 +86,18 @@ func (r *request) plan() (*planned, error) {
 		return r.plans.get(r.Context(), r.Book, v)
 	}
 	return nil, nil
+}
+
+// in turns the figures of a text of the plan so that its system leads.
+func (p *planned) in(text string) string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	s, ok := p.lead[text]
+	if !ok {
+		s = view.Lead(text, p.plan.Units)
+		p.lead[text] = s
+	}
+	return s
 }
 
 // draw gives one drawing of a place (from 0); nil where the plan has none.

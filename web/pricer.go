@@ -4,6 +4,7 @@ import (
 	"soundmetal/book"
 	"soundmetal/job"
 	"soundmetal/plan"
+	"soundmetal/price"
 	q "soundmetal/quantity"
 )
 
@@ -25,13 +26,16 @@ func Price(j job.Job, shop *job.Shop, p *plan.Plan) (book.Money, bool) {
 	if err != nil || a.Price == nil {
 		return book.Money{}, false
 	}
-	m := book.Money{Low: a.Price.Planned.Number(), Likely: a.Price.P50.Number(), High: a.Price.P80.Number(), Currency: string(a.Currency),
+	m := book.Money{Low: wholeMoney(a.Price.Planned), Likely: wholeMoney(a.Price.P50), High: wholeMoney(a.Price.P80), Currency: string(a.Currency),
 		Note: "With tax. The low end is the damage as it is seen; four calls of five like this one stay below the high end."}
 	if a.NotToExceed != nil {
-		m.Note += " Not more than " + a.NotToExceed.Number() + " without a written yes."
+		m.Note += " Not more than " + wholeMoney(*a.NotToExceed) + " without a written yes."
 	}
 	if len(a.Missing) > 0 {
 		m.Note += " Not priced yet: " + a.Missing[0] + "."
 	}
 	return m, true
 }
+
+// wholeMoney leaves out the cents: nobody knows a repair to the cent before it is done.
+func wholeMoney(a price.Amount) string { return a.Decimal().Round(0).Rescale(0).String() }

@@ -10,7 +10,6 @@ import (
 	"soundmetal/book"
 	"soundmetal/gate"
 	"soundmetal/plan"
-	"soundmetal/sheet/view"
 	"soundmetal/source"
 )
 
@@ -174,7 +173,7 @@ func (r *request) sheetOf(version *book.PlanVersion, old bool) (sheetView, error
 		return v, err
 	}
 	v.Plan = p
-	l := &layout{r: r, old: old, version: version, used: map[string]bool{}}
+	l := &layout{r: r, p: p, old: old, version: version, used: map[string]bool{}, opens: map[[2]string]string{}}
 	if m := p.plan.MakeSafe; m != nil {
 		v.Common = l.section("", 0, *m)
 	}
@@ -297,6 +296,8 @@ func (v *sheetView) next() (*row, string) {
 // layout turns plan sections into rows and ties them to the record.
 type layout struct {
 	r           *request
+	p           *planned
+	opens       map[[2]string]string // why a section of a place is not open yet
 	old         bool
 	version     *book.PlanVersion
 	used        map[string]bool
@@ -306,11 +307,11 @@ type layout struct {
 func (l *layout) section(item string, number int, s plan.Section) section {
 	out := section{ID: s.ID, Title: s.Title}
 	for i, line := range s.Lines {
-		w := row{Kind: line.Kind, Text: view.Lead(line.Text, l.r.system())}
+		w := row{Kind: line.Kind, Text: l.p.in(line.Text)}
 		at := fmt.Sprintf("%d.%s.%d", number, s.ID, i)
 		if f := line.Figure; f != nil {
 			w.Label, w.ID, w.Weak = strings.TrimSpace(f.Label), f.ID, f.Basis.Ref.Status
-			w.Value, w.Echo = splitFigure(view.Lead(f.Text, l.r.system()))
+			w.Value, w.Echo = splitFigure(l.p.in(f.Text))
 			w.Why = l.why("f", f.ID)
 		} else if line.Basis != nil {
 			w.ID, w.Weak = at, line.Basis.Ref.Status
@@ -326,7 +327,7 @@ func (l *layout) section(item string, number int, s plan.Section) section {
 			h := &l.r.job.Holds[i]
 			if h.Item == item && h.Section == s.ID && !l.used[h.ID] {
 				l.used[h.ID] = true
-				out.Rows = append(out.Rows, row{Kind: plan.Hold, Text: view.Lead(h.Text, l.r.system()), Hold: h, ID: h.ID, Why: l.why("h", h.ID), Locked: l.locked(h.Item, h.Section)})
+				out.Rows = append(out.Rows, row{Kind: plan.Hold, Text: l.p.in(h.Text), Hold: h, ID: h.ID, Why: l.why("h", h.ID), Locked: l.locked(h.Item, h.Section)})
 			}
 		}
 	}
@@ -366,10 +367,15 @@ func (l *layout) tie(w *row, item, sec string, line plan.Line) {
 }
 
 func (l *layout) locked(item, sec string) string {
-	if err := l.r.job.Opens(item, sec); err != nil {
-		return err.Error()
+	key := [2]string{item, sec}
+	why, known := l.opens[key]
+	if !known {
+		if err := l.r.job.Opens(item, sec); err != nil {
+			why = err.Error()
+		}
+		l.opens[key] = why
 	}
-	return ""
+	return why
 }
 
 // why is the address of the working: that of the sheet itself with a question.
