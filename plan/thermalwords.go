@@ -30,7 +30,7 @@ func (m *thermalModel) modelSection() Section {
 	for _, a := range m.assumed {
 		s.add(Note, "Taken: "+a+".", nil)
 	}
-	s.add(Note, "Not in it: the heat of gouging, beads put in by blocks, the cooling of a part held in a clamp or on the ground. Read with crayons: the reading decides, not this.", nil)
+	s.add(Note, "Not in it: the heat of gouging, beads put in by blocks, the cooling of a part held in a clamp or on the ground. Read with crayons. The reading decides, not this.", nil)
 	return s
 }
 
@@ -91,7 +91,7 @@ func (m *thermalModel) warmSection() Section {
 	if !met[weak] {
 		text = "about " + niceWait(t[likely], sys) + "; a weak flame does not bring it in " + t[weak].Text(sys)
 	}
-	s.figure(between(f, "torch", "torch, sweeping both sides", span, text, sys, reach.Basis))
+	s.figure(between(f, "torch", "torch, round the groove", span, text, sys, reach.Basis))
 	if r, err := heat.Soak(m.t); err == nil {
 		s.figure(one(f, "soak", "then soak", r.Value, niceWait(r.Value, sys)+" or more, flame away", sys, r.Basis))
 	}

@@ -251,6 +251,10 @@ func (w *writer) tables(it plan.Item, section string, p *plan.Plan) {
 		w.steels(it, p)
 	case "passes":
 		w.beads(it, p)
+	case "heat":
+		if len(it.Beads) > 0 {
+			w.para("      ", "      ", "Minutes of torch, waits between beads, cooling and hydrogen, simulated: `soundmetal heat`.")
+		}
 	}
 }
 
