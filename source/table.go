@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	q "soundmetal/quantity"
 )
 
 // Row is one row of an embedded reference table, read by column name. A
@@ -36,7 +38,8 @@ func Table(file, text string) []Row {
 	return rows
 }
 
-func (r Row) fail(column, says string) {
+// Fail panics with the place of a cell: for what a room finds wrong in its table.
+func (r Row) Fail(column, says string) {
 	panic(fmt.Sprintf("%s:%d: column %s: %s", r.File, r.Line, column, says))
 }
 
@@ -47,7 +50,7 @@ func (r Row) Has(column string) bool { _, ok := r.names[column]; return ok }
 func (r Row) Text(column string) string {
 	i, ok := r.names[column]
 	if !ok {
-		r.fail(column, "no such column")
+		r.Fail(column, "no such column")
 	}
 	return strings.TrimSpace(r.cells[i])
 }
@@ -56,7 +59,7 @@ func (r Row) Text(column string) string {
 func (r Row) Num(column string) float64 {
 	v, err := strconv.ParseFloat(r.Text(column), 64)
 	if err != nil {
-		r.fail(column, err.Error())
+		r.Fail(column, err.Error())
 	}
 	return v
 }
@@ -69,6 +72,14 @@ func (r Row) Or(column string, other float64) float64 {
 	return r.Num(column)
 }
 
+// Maybe gives a cell as a quantity in a unit, or unknown where it is empty.
+func Maybe[T ~float64](r Row, column string, unit T) q.Maybe[T] {
+	if r.Text(column) == "" {
+		return q.Maybe[T]{}
+	}
+	return q.Known(T(r.Num(column)) * unit)
+}
+
 // Yes gives a cell that says yes or no.
 func (r Row) Yes(column string) bool {
 	switch r.Text(column) {
@@ -77,7 +88,7 @@ func (r Row) Yes(column string) bool {
 	case "no":
 		return false
 	}
-	r.fail(column, "neither yes nor no")
+	r.Fail(column, "neither yes nor no")
 	return false
 }
 
@@ -100,14 +111,14 @@ func (r Row) Ref() Ref {
 	switch status {
 	case Read, Memory, Practice, Derived, Judgement:
 	default:
-		r.fail("status", "unknown status "+string(status))
+		r.Fail("status", "unknown status "+string(status))
 	}
 	where := ""
 	if r.Has("where") {
 		where = r.Text("where")
 	}
 	if _, ok := publications[r.Text("source")]; !ok {
-		r.fail("source", "no publication "+r.Text("source")+" in sources.csv")
+		r.Fail("source", "no publication "+r.Text("source")+" in sources.csv")
 	}
 	return At(r.Text("source"), where, status)
 }
