@@ -70,7 +70,7 @@ func Air(d q.Length, class Torch) (source.Result[Supplied], error) {
 	if _, err := carbonOf("gouge-air", DCEP, d); err != nil {
 		return none, err
 	}
-	tol := q.Length(figure("size-tolerance").high)
+	tol := q.Length(figure("size-tolerance").High)
 	known := class == ""
 	for _, a := range airTable {
 		known = known || a.class == class
@@ -78,7 +78,7 @@ func Air(d q.Length, class Torch) (source.Result[Supplied], error) {
 			continue
 		}
 		hose := figure("hose")
-		v := Supplied{Class: a.class, Pressure: a.pressure, Flow: a.flow, Hose: q.Length(hose.likely),
+		v := Supplied{Class: a.class, Pressure: a.pressure, Flow: a.flow, Hose: q.Length(hose.Likely),
 			Intermittent: a.intermittent, Steady: a.steady, ByHand: a.byHand}
 		return source.Result[Supplied]{Value: v, Basis: source.Basis{
 			Method: "gouge-air", Title: "Air for gouging", Formula: "table by torch class",
@@ -86,10 +86,10 @@ func Air(d q.Length, class Torch) (source.Result[Supplied], error) {
 			Steps: []source.Step{
 				{Name: "pressure at the torch", Value: float64(a.pressure.High / q.Kilopascal), Unit: "kPa", Text: pressures(a.pressure)},
 				{Name: "free air", Value: float64(a.flow / q.LitrePerMinute), Unit: "L/min", Text: flow(a.flow)},
-				{Name: "hose bore, at least", Value: hose.likely * 1e3, Unit: "mm", Text: length(q.Length(hose.likely))},
+				{Name: "hose bore, at least", Value: hose.Likely * 1e3, Unit: "mm", Text: length(q.Length(hose.Likely))},
 			},
 			Ref:  a.ref,
-			Also: []source.Ref{hose.ref, source.At("gouge-bw", "5 to 7 bar, 600 to 850 L/min for hand gouging", source.Read)},
+			Also: []source.Ref{hose.Ref, source.At("gouge-bw", "5 to 7 bar, 600 to 850 L/min for hand gouging", source.Read)},
 			Notes: []string{
 				"pressure counts at the torch while it blows, not at the tank",
 				"more pressure than that does not take out more metal",

@@ -39,7 +39,7 @@ func (v *Choice) fill(in Wanted, c Candidate) (err error) {
 	arc := v.Time.Value.Arc
 	f := float64(v.Air.Value.Flow)
 	v.FreeAir = Amount[q.Volume]{q.Volume(f * float64(arc.Likely)), q.Of[q.Volume]{Low: q.Volume(f * float64(arc.Range.Low)), High: q.Volume(f * float64(arc.Range.High))}}
-	if v.Melt, err = Melt(q.Voltage(figure("arc-voltage").likely), v.Set.Mid(), q.Ratio(figure("efficiency").likely), p.Pass); err != nil {
+	if v.Melt, err = Melt(q.Voltage(figure("arc-voltage").Likely), v.Set.Mid(), q.Ratio(figure("efficiency").Likely), p.Pass); err != nil {
 		return err
 	}
 	if v.Shade, err = ShadeFor(GougeArc, v.Set.High); err != nil {
@@ -47,7 +47,7 @@ func (v *Choice) fill(in Wanted, c Candidate) (err error) {
 		v.Shade = source.Result[Shade]{}
 		v.Warn = append(v.Warn, err.Error())
 	}
-	v.Noise, err = Noise(SoundLevel(figure("noise").likely))
+	v.Noise, err = Noise(SoundLevel(figure("noise").Likely))
 	return err
 }
 
@@ -88,7 +88,7 @@ func (v *Choice) warn(in Wanted, c Candidate) {
 	}
 	// a travel speed far from what the arc can melt is a planning error
 	plan := figure("speed")
-	if m := v.Melt.Value.Travel; float64(m) < plan.low || float64(m) > plan.high {
-		say("the melt model gives %.0f mm/min on these passes against %.0f to %.0f planned: time is less sure than usual", m.MMPerMin(), plan.low*60e3, plan.high*60e3)
+	if m := v.Melt.Value.Travel; float64(m) < plan.Low || float64(m) > plan.High {
+		say("the melt model gives %.0f mm/min on these passes against %.0f to %.0f planned: time is less sure than usual", m.MMPerMin(), plan.Low*60e3, plan.High*60e3)
 	}
 }

@@ -113,8 +113,8 @@ func Choose(in Wanted) (source.Result[Choice], error) {
 		return none, err
 	}
 	v := Choice{Grind: grind, Polarity: DCEP, Technique: Technique(),
-		ArcVolts: span[q.Voltage](figure("arc-voltage")), OCV: q.Voltage(figure("open-voltage").likely),
-		Duty: span[q.Ratio](figure("duty")), Clear: q.Length(figure("spark-throw").likely),
+		ArcVolts: span[q.Voltage](figure("arc-voltage")), OCV: q.Voltage(figure("open-voltage").Likely),
+		Duty: span[q.Ratio](figure("duty")), Clear: q.Length(figure("spark-throw").Likely),
 		StickOut: span[q.Length](figure("stick-out")), Angle: span[q.Angle](figure("angle"))}
 	b := source.Basis{
 		Method: "gouge-choose", Title: "Carbon for the groove", Formula: "the largest carbon that the groove's root, the rig and the air allow",
@@ -170,7 +170,7 @@ func (in Wanted) stock() ([]job.Stock, error) {
 	var all []job.Stock
 	for _, d := range Sizes(DCEP) {
 		for _, s := range in.Carbons {
-			if math.Abs(float64(s.Size-d)) <= figure("size-tolerance").high+1e-9 {
+			if math.Abs(float64(s.Size-d)) <= figure("size-tolerance").High+1e-9 {
 				all = append(all, s)
 				break
 			}
@@ -193,7 +193,7 @@ func (in Wanted) try(s job.Stock, grind q.Length) (Candidate, error) {
 	// the least root width that a pass of this carbon and the grinder leave
 	root := passWidth(s.Size) + 2*grind
 	add("root width", length(in.Groove.RootWidth), length(root), atLeast(in.Groove.RootWidth, root))
-	least := q.Length(figure("depth-ratio").low) * s.Size
+	least := q.Length(figure("depth-ratio").Low) * s.Size
 	add("depth", length(in.Groove.Depth), length(least+grind), atLeast(in.Groove.Depth, least+grind))
 
 	need := amps(band.Value)

@@ -50,7 +50,7 @@ func mustReadCarbons(text string) []carbonRow {
 
 // nearest finds the row of one table whose size lies within the tolerance.
 func nearest(table string, s Supply, d q.Length) (carbonRow, bool) {
-	tol := figure("size-tolerance").high
+	tol := figure("size-tolerance").High
 	for _, c := range carbons {
 		if c.table == table && c.supply == s && math.Abs(float64(c.d-d)) <= tol+1e-9 {
 			return c, true
@@ -95,7 +95,7 @@ func carbonOf(method string, s Supply, d q.Length) (carbonRow, error) {
 	}
 	return carbonRow{}, &source.OutOfRange{Method: method, Quantity: "carbon diameter", Value: d.MM(),
 		Low: sizes[0].MM(), High: sizes[len(sizes)-1].MM(), Unit: "mm",
-		Instead: fmt.Sprintf("listed sizes (within %.1f mm): %s", figure("size-tolerance").high*1e3, sizeNames(s))}
+		Instead: fmt.Sprintf("listed sizes (within %.1f mm): %s", figure("size-tolerance").High*1e3, sizeNames(s))}
 }
 
 // Current gives the current band of a DC carbon on electrode positive.
@@ -129,9 +129,9 @@ func CurrentOn(s Supply, d q.Length) (source.Result[q.Of[q.Current]], error) {
 	}
 	if s == DCEP {
 		r := figure("amps-per-mm")
-		thumb := q.Current(r.likely * float64(c.d))
-		b.Steps = append(b.Steps, source.Step{Name: "rule of thumb", Formula: "40 × d", With: fmt.Sprintf("%.0f × %.2f", r.likely*1e-3, c.d.MM()), Value: float64(thumb), Unit: "A", Text: r.note})
-		b.Also = append(b.Also, r.ref)
+		thumb := q.Current(r.Likely * float64(c.d))
+		b.Steps = append(b.Steps, source.Step{Name: "rule of thumb", Formula: "40 × d", With: fmt.Sprintf("%.0f × %.2f", r.Likely*1e-3, c.d.MM()), Value: float64(thumb), Unit: "A", Text: r.Note})
+		b.Also = append(b.Also, r.Ref)
 	} else {
 		b.Notes = append(b.Notes, "steel is gouged with DC carbons on electrode positive; this row is for AC carbons")
 	}

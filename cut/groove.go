@@ -48,8 +48,8 @@ func Section(w, p q.Length) (source.Result[q.Area], error) {
 	}
 	rho := figure("density")
 	b.Steps = append(b.Steps, source.Step{Name: "metal removed", Formula: "A·ρ",
-		With: fmt.Sprintf("%.4g mm² × %.0f kg/m³", area.MM2(), rho.likely), Value: float64(area) * rho.likely, Unit: "kg/m"})
-	b.Also = []source.Ref{rho.ref}
+		With: fmt.Sprintf("%.4g mm² × %.0f kg/m³", area.MM2(), rho.Likely), Value: float64(area) * rho.Likely, Unit: "kg/m"})
+	b.Also = []source.Ref{rho.Ref}
 	return source.Result[q.Area]{Value: area, Basis: b}, nil
 }
 

@@ -116,24 +116,24 @@ func GougeNoise() q.Of[SoundLevel] { return span[SoundLevel](figure("noise")) }
 // Noise gives the time an unprotected ear may be in a level.
 func Noise(l SoundLevel) (source.Result[NoiseTime], error) {
 	oL, oX, nL, nX, h := figure("osha-level"), figure("osha-exchange"), figure("niosh-level"), figure("niosh-exchange"), figure("noise-hours")
-	if err := source.InRange("gouge-noise", "level", float64(l), nL.likely, figure("noise-top").high, "dB(A)", "below it neither rule limits a shift; above it no bare ear at all"); err != nil {
+	if err := source.InRange("gouge-noise", "level", float64(l), nL.Likely, figure("noise-top").High, "dB(A)", "below it neither rule limits a shift; above it no bare ear at all"); err != nil {
 		return source.Result[NoiseTime]{}, err
 	}
-	v := NoiseTime{NIOSH: q.Time(h.likely / math.Pow(2, (float64(l)-nL.likely)/nX.likely))}
+	v := NoiseTime{NIOSH: q.Time(h.Likely / math.Pow(2, (float64(l)-nL.Likely)/nX.Likely))}
 	b := source.Basis{
 		Method: "gouge-noise", Title: "Time in noise without protection", Formula: "T = 8 h / 2^((L − L8) / exchange)",
 		Inputs: []source.Input{{Name: "level", Text: fmt.Sprintf("%.0f dB(A)", float64(l))}},
-		Ref:    oL.ref, Also: []source.Ref{nL.ref},
+		Ref:    oL.Ref, Also: []source.Ref{nL.Ref},
 		Notes: []string{"times for the bare ear; wear plugs under muffs for any gouging"},
 		Why:   "Five minutes of gouging can be a whole day's dose.",
 		Skip:  "Hearing that does not come back.",
 	}
-	if float64(l) <= oL.high {
-		v.OSHA = q.Time(h.likely / math.Pow(2, (float64(l)-oL.likely)/oX.likely))
-		b.Steps = append(b.Steps, source.Step{Name: "OSHA", Formula: "8 h / 2^((L − 90)/5)", With: fmt.Sprintf("8 / 2^((%.0f − %.0f)/%.0f)", float64(l), oL.likely, oX.likely), Value: v.OSHA.Minutes(), Unit: "min"})
+	if float64(l) <= oL.High {
+		v.OSHA = q.Time(h.Likely / math.Pow(2, (float64(l)-oL.Likely)/oX.Likely))
+		b.Steps = append(b.Steps, source.Step{Name: "OSHA", Formula: "8 h / 2^((L − 90)/5)", With: fmt.Sprintf("8 / 2^((%.0f − %.0f)/%.0f)", float64(l), oL.Likely, oX.Likely), Value: v.OSHA.Minutes(), Unit: "min"})
 	} else {
 		b.Steps = append(b.Steps, source.Step{Name: "OSHA", Text: "table ends at 115 dB(A): no bare ear", Unit: "min"})
 	}
-	b.Steps = append(b.Steps, source.Step{Name: "NIOSH", Formula: "8 h / 2^((L − 85)/3)", With: fmt.Sprintf("8 / 2^((%.0f − %.0f)/%.0f)", float64(l), nL.likely, nX.likely), Value: v.NIOSH.Minutes(), Unit: "min"})
+	b.Steps = append(b.Steps, source.Step{Name: "NIOSH", Formula: "8 h / 2^((L − 85)/3)", With: fmt.Sprintf("8 / 2^((%.0f − %.0f)/%.0f)", float64(l), nL.Likely, nX.Likely), Value: v.NIOSH.Minutes(), Unit: "min"})
 	return source.Result[NoiseTime]{Value: v, Basis: b}, nil
 }

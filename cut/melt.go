@@ -27,10 +27,10 @@ type Melted struct {
 func Melt(volts q.Voltage, current q.Current, efficiency q.Ratio, section q.Area) (source.Result[Melted], error) {
 	var none source.Result[Melted]
 	arc, eff, heat, spread := figure("arc-voltage"), figure("efficiency"), figure("melt-heat"), figure("melt-spread")
-	if err := source.InRange("gouge-melt", "arc voltage", float64(volts), arc.low, arc.high, "V", "measure the voltage at the torch while it cuts"); err != nil {
+	if err := source.InRange("gouge-melt", "arc voltage", float64(volts), arc.Low, arc.High, "V", "measure the voltage at the torch while it cuts"); err != nil {
 		return none, err
 	}
-	if err := source.InRange("gouge-melt", "melting efficiency", float64(efficiency), eff.low, eff.high, "", "0.30 is for gouging by hand"); err != nil {
+	if err := source.InRange("gouge-melt", "melting efficiency", float64(efficiency), eff.Low, eff.High, "", "0.30 is for gouging by hand"); err != nil {
 		return none, err
 	}
 	sizes := Sizes(DCEP)
@@ -43,9 +43,9 @@ func Melt(volts q.Voltage, current q.Current, efficiency q.Ratio, section q.Area
 		return none, fmt.Errorf("the section of a pass must be more than 0 mm², not %.4g mm²", section.MM2())
 	}
 	rho := figure("density")
-	rate := float64(volts) * float64(current) * float64(efficiency) / heat.likely // kg/s
-	v := Melted{q.MassRate(rate), q.Of[q.MassRate]{Low: q.MassRate(rate * (1 - spread.likely)), High: q.MassRate(rate * (1 + spread.likely))},
-		q.Speed(rate / (float64(section) * rho.likely))}
+	rate := float64(volts) * float64(current) * float64(efficiency) / heat.Likely // kg/s
+	v := Melted{q.MassRate(rate), q.Of[q.MassRate]{Low: q.MassRate(rate * (1 - spread.Likely)), High: q.MassRate(rate * (1 + spread.Likely))},
+		q.Speed(rate / (float64(section) * rho.Likely))}
 	return source.Result[Melted]{Value: v, Basis: source.Basis{
 		Method: "gouge-melt", Title: "Metal melted by the gouging arc", Formula: "ṁ = V·I·η / H; v = ṁ / (A·ρ)",
 		Inputs: []source.Input{
@@ -53,11 +53,11 @@ func Melt(volts q.Voltage, current q.Current, efficiency q.Ratio, section q.Area
 			{Name: "efficiency", Text: fmt.Sprintf("%.2f", float64(efficiency))}, {Name: "section", Text: section.Text(q.SI)},
 		},
 		Steps: []source.Step{
-			{Name: "melted", Formula: "V·I·η / H", With: fmt.Sprintf("%.0f × %.0f × %.2f / %.3g J/kg", float64(volts), float64(current), float64(efficiency), heat.likely), Value: float64(v.Rate / q.KilogramPerHour), Unit: "kg/h"},
-			{Name: "travel", Formula: "ṁ / (A·ρ)", With: fmt.Sprintf("%.4g kg/h / (%.4g mm² × %.0f kg/m³)", float64(v.Rate/q.KilogramPerHour), section.MM2(), rho.likely), Value: v.Travel.MMPerMin(), Unit: "mm/min"},
+			{Name: "melted", Formula: "V·I·η / H", With: fmt.Sprintf("%.0f × %.0f × %.2f / %.3g J/kg", float64(volts), float64(current), float64(efficiency), heat.Likely), Value: float64(v.Rate / q.KilogramPerHour), Unit: "kg/h"},
+			{Name: "travel", Formula: "ṁ / (A·ρ)", With: fmt.Sprintf("%.4g kg/h / (%.4g mm² × %.0f kg/m³)", float64(v.Rate/q.KilogramPerHour), section.MM2(), rho.Likely), Value: v.Travel.MMPerMin(), Unit: "mm/min"},
 		},
 		Ref:   source.At("derived", "energy balance of the arc", source.Derived),
-		Also:  []source.Ref{eff.ref, arc.ref},
+		Also:  []source.Ref{eff.Ref, arc.Ref},
 		Notes: []string{"arc-on figures; reality lies within about ±40 %: a cross check, not a promise"},
 		Why:   "If the planned time and the arc's power do not fit together, one of them is wrong.",
 		Skip:  "A hopeful gouging time goes into the price.",

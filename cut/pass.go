@@ -44,7 +44,7 @@ func mustReadPasses(text string) []passRow {
 }
 
 func publishedPass(d q.Length) (passRow, bool) {
-	tol := figure("size-tolerance").high
+	tol := figure("size-tolerance").High
 	for _, p := range passTable {
 		if math.Abs(float64(p.d-d)) <= tol+1e-9 {
 			return p, true
@@ -65,7 +65,7 @@ type Pass struct {
 }
 
 // passWidth is the planning width of a pass.
-func passWidth(d q.Length) q.Length { return d + q.Length(figure("width-add").likely) }
+func passWidth(d q.Length) q.Length { return d + q.Length(figure("width-add").Likely) }
 
 // PassWidth is the width that one pass of the carbon leaves (d + 3.2 mm).
 func PassWidth(d q.Length) (source.Result[q.Length], error) {
@@ -82,33 +82,33 @@ func OnePass(d q.Length, depth q.Maybe[q.Length]) (source.Result[Pass], error) {
 		return none, err
 	}
 	add, ratio, dr, top := figure("width-add"), figure("width-ratio"), figure("depth-ratio"), figure("depth-single-max")
-	p, from := q.Length(dr.likely)*d, "0.8·d, planned"
+	p, from := q.Length(dr.Likely)*d, "0.8·d, planned"
 	if depth.Known {
 		p, from = depth.V, "given"
 		if err := positive("the depth of a pass", p); err != nil {
 			return none, err
 		}
-		if err := source.InRange("gouge-pass", "depth of one pass", p.MM(), 0, top.high*d.MM(), "mm",
+		if err := source.InRange("gouge-pass", "depth of one pass", p.MM(), 0, top.High*d.MM(), "mm",
 			"take the depth in several passes or use a larger carbon"); err != nil {
 			return none, err
 		}
 	}
 	w := passWidth(d)
-	v := Pass{Width: w, Widths: q.Span(w, q.Length(ratio.likely)*d), Depth: p,
-		Depths: q.Of[q.Length]{Low: q.Length(dr.low) * d, High: q.Length(dr.high) * d}, Area: sectionOf(w, p)}
-	v.Mass = q.LineMass(float64(v.Area) * figure("density").likely)
+	v := Pass{Width: w, Widths: q.Span(w, q.Length(ratio.Likely)*d), Depth: p,
+		Depths: q.Of[q.Length]{Low: q.Length(dr.Low) * d, High: q.Length(dr.High) * d}, Area: sectionOf(w, p)}
+	v.Mass = q.LineMass(float64(v.Area) * figure("density").Likely)
 	b := source.Basis{
 		Method: "gouge-pass", Title: "Groove of one pass", Formula: "w = d + 3.2 mm; p = 0.6 to 1.3 × d",
 		Inputs: []source.Input{{Name: "carbon", Text: length(d)}, {Name: "depth", Text: length(p), From: from}},
 		Steps: []source.Step{
-			{Name: "width", Formula: "d + 1/8 in", With: fmt.Sprintf("%.2f + %.3f", d.MM(), add.likely*1e3), Value: w.MM(), Unit: "mm"},
-			{Name: "width, producer's rule", Formula: "1.5·d", With: fmt.Sprintf("%.1f × %.2f", ratio.likely, d.MM()), Value: ratio.likely * d.MM(), Unit: "mm"},
+			{Name: "width", Formula: "d + 1/8 in", With: fmt.Sprintf("%.2f + %.3f", d.MM(), add.Likely*1e3), Value: w.MM(), Unit: "mm"},
+			{Name: "width, producer's rule", Formula: "1.5·d", With: fmt.Sprintf("%.1f × %.2f", ratio.Likely, d.MM()), Value: ratio.Likely * d.MM(), Unit: "mm"},
 			{Name: "depth over diameter", Formula: "p / d", With: fmt.Sprintf("%.2f / %.2f", p.MM(), d.MM()), Value: float64(p / d)},
 			{Name: "section", Value: v.Area.MM2(), Unit: "mm²"},
 			{Name: "metal removed", Value: float64(v.Mass), Unit: "kg/m"},
 		},
-		Ref:  add.ref,
-		Also: []source.Ref{ratio.ref, dr.ref, top.ref},
+		Ref:  add.Ref,
+		Also: []source.Ref{ratio.Ref, dr.Ref, top.Ref},
 		Notes: []string{
 			"the depth follows angle, speed and hand, not the amps: measure the first pass and enter it",
 			"the trade figure of 1/4 in deep from a 3/16 in carbon is deeper than the table read (3 to 5 mm)",
@@ -123,9 +123,9 @@ func OnePass(d q.Length, depth q.Maybe[q.Length]) (source.Result[Pass], error) {
 		v.Widths.Low, v.Widths.High = min(v.Widths.Low, t.width.Low), max(v.Widths.High, t.width.High)
 	}
 	switch x := float64(p / d); {
-	case x > dr.high:
+	case x > dr.High:
 		v.Warn = fmt.Sprintf("%.2g × the carbon's diameter is deeper than the published 0.6 to 1.3: expect poor clearing; more passes are better", x)
-	case x < dr.low:
+	case x < dr.Low:
 		v.Warn = fmt.Sprintf("%.2g × the carbon's diameter is shallower than the published 0.6 to 1.3: a smaller carbon is easier to hold", x)
 	}
 	if v.Warn != "" {
@@ -147,16 +147,16 @@ func ProducerRule(d q.Length) (source.Result[Thumb], error) {
 		return source.Result[Thumb]{}, err
 	}
 	w, p, i := figure("width-ratio"), figure("depth-ratio"), figure("amps-per-mm")
-	v := Thumb{q.Length(w.likely) * d, q.Length(p.likely) * d, q.Current(i.likely * float64(d))}
+	v := Thumb{q.Length(w.Likely) * d, q.Length(p.Likely) * d, q.Current(i.Likely * float64(d))}
 	return source.Result[Thumb]{Value: v, Basis: source.Basis{
 		Method: "gouge-thumb", Title: "Producer's rule of thumb for a carbon", Formula: "w = 1.5·d, p = 0.8·d, I = 40·d",
 		Inputs: []source.Input{{Name: "carbon", Text: length(d)}},
 		Steps: []source.Step{
-			{Name: "width", Formula: "1.5·d", With: fmt.Sprintf("%.1f × %.4g", w.likely, d.MM()), Value: v.Width.MM(), Unit: "mm"},
-			{Name: "depth", Formula: "0.8·d", With: fmt.Sprintf("%.1f × %.4g", p.likely, d.MM()), Value: v.Depth.MM(), Unit: "mm"},
-			{Name: "current", Formula: "40·d", With: fmt.Sprintf("%.0f × %.4g", i.likely*1e-3, d.MM()), Value: float64(v.Current), Unit: "A"},
+			{Name: "width", Formula: "1.5·d", With: fmt.Sprintf("%.1f × %.4g", w.Likely, d.MM()), Value: v.Width.MM(), Unit: "mm"},
+			{Name: "depth", Formula: "0.8·d", With: fmt.Sprintf("%.1f × %.4g", p.Likely, d.MM()), Value: v.Depth.MM(), Unit: "mm"},
+			{Name: "current", Formula: "40·d", With: fmt.Sprintf("%.0f × %.4g", i.Likely*1e-3, d.MM()), Value: float64(v.Current), Unit: "A"},
 		},
-		Ref:   w.ref,
+		Ref:   w.Ref,
 		Notes: []string{"the current is low for carbons of 6 mm and less: see gouge-current"},
 		Why:   "A rule for the head, to see whether a table was misread.",
 		Skip:  "A slip in reading a table goes unnoticed.",

@@ -76,11 +76,11 @@ func Passes(g Groove, carbon q.Length, depth q.Maybe[q.Length], s Steel) (source
 			Instead: "grind it: no deeper than what is ground off a gouge anyway"}
 	}
 	pitch := figure("pass-pitch")
-	likely := g.count(v, v.Depth, pitch.likely)
-	most := g.count(v, one.Value.Depths.Low, pitch.low)
-	least := g.count(v, one.Value.Depths.High, pitch.high)
+	likely := g.count(v, v.Depth, pitch.Likely)
+	most := g.count(v, one.Value.Depths.Low, pitch.Low)
+	least := g.count(v, one.Value.Depths.High, pitch.High)
 	if depth.Known {
-		most, least = g.count(v, v.Depth, pitch.low), g.count(v, v.Depth, pitch.high)
+		most, least = g.count(v, v.Depth, pitch.Low), g.count(v, v.Depth, pitch.High)
 	}
 	span := func(f func(counted) float64) Amount[float64] {
 		return Amount[float64]{f(likely), q.Span(f(least), f(most))}
@@ -93,7 +93,7 @@ func Passes(g Groove, carbon q.Length, depth q.Maybe[q.Length], s Steel) (source
 	v.Pass = sectionOf(v.Width, min(v.Depth, v.Gouge/q.Length(v.Layers.Likely)))
 
 	// the wall ground off is taken as a trapezoid of root and top width
-	rho := figure("density").likely
+	rho := figure("density").Likely
 	long := float64(g.Full) + float64(g.Ramps)*float64(g.Ramp)/2
 	wall := float64(g.RootWidth) + 2*math.Hypot(float64(g.Depth), float64(g.TopWidth-g.RootWidth)/2)
 	all := g.section() * 1e-6 * long * rho
@@ -115,7 +115,7 @@ func Passes(g Groove, carbon q.Length, depth q.Maybe[q.Length], s Steel) (source
 			{Name: "removed by the carbon", Value: float64(v.Removed), Unit: "kg"},
 			{Name: "removed by the grinder", Value: float64(v.Ground), Unit: "kg"},
 		},
-		Ref: source.At("derived", "geometry", source.Derived), Also: []source.Ref{one.Basis.Ref, grind.Basis.Ref, pitch.ref},
+		Ref: source.At("derived", "geometry", source.Derived), Also: []source.Ref{one.Basis.Ref, grind.Basis.Ref, pitch.Ref},
 		Notes: []string{fmt.Sprintf("published pass depths differ by a factor of two: %.0f to %.0f passes; measure the first pass and enter its depth", v.Passes.Range.Low, v.Passes.Range.High)},
 		Why:   "Several shallow passes show the crack after each one.",
 		Skip:  "One deep pass hides the crack under thrown metal, and part of it stays in.",

@@ -12,44 +12,19 @@ import (
 //go:embed rules.csv
 var rulesCSV string
 
-// A rule is one figure of the trade in SI units, with its origin.
-type rule struct {
-	low, likely, high float64
-	ref               source.Ref
-	note              string
-}
-
-var rules = mustReadRules(rulesCSV)
-
 // unitSI is what one of the table's unit is in SI. dB, A and V stay as they are.
 var unitSI = map[string]float64{
 	"1": 1, "A": 1, "V": 1, "dB": 1, "mm": 1e-3, "m": 1, "mm/m": 1e-3, "A/mm": 1e3,
 	"m/min": 1.0 / 60, "MJ/kg": 1e6, "deg": math.Pi / 180, "kg/m3": 1, "h": 3600,
 }
 
-func mustReadRules(text string) map[string]rule {
-	all := map[string]rule{}
-	for _, r := range source.Table("rules.csv", text) {
-		f, ok := unitSI[r.Text("unit")]
-		if !ok {
-			panic("cut: rules.csv: unit " + r.Text("unit"))
-		}
-		all[r.Text("name")] = rule{r.Num("low") * f, r.Num("likely") * f, r.Num("high") * f, r.Ref(), r.Text("note")}
-	}
-	return all
-}
+// rules are the figures of the trade, in SI units.
+var rules = source.ReadFigures("cut/rules.csv", rulesCSV, unitSI)
 
-// figure gives a rule by name; a wrong name is a programmer's error.
-func figure(name string) rule {
-	r, ok := rules[name]
-	if !ok {
-		panic("cut: no rule " + name + " in rules.csv")
-	}
-	return r
-}
+func figure(id string) source.Figure { return rules.Of(id) }
 
-// span gives the rule's range as a quantity.
-func span[T ~float64](r rule) q.Of[T] { return q.Of[T]{Low: T(r.low), High: T(r.high)} }
+// span gives a figure's range as a quantity.
+func span[T ~float64](f source.Figure) q.Of[T] { return q.Of[T]{Low: T(f.Low), High: T(f.High)} }
 
 // length prints a length in both systems.
 func length(l q.Length) string { return l.Text(q.SI) }

@@ -45,7 +45,7 @@ func PilotHoles(through job.Answer, ends job.Ends) (source.Result[StopHoles], er
 	b := source.Basis{
 		Method: "gouge-stop-hole", Title: "Holes at the crack tips before gouging", Formula: "6 to 10 mm at or just past each tip",
 		Inputs: []source.Input{{Name: "through crack", Text: or(string(through), "not known")}, {Name: "visible ends", Text: or(string(ends), "not known")}},
-		Ref:    d.ref, Also: []source.Ref{a.ref, source.At("practice", "6 to 10 mm; at or just past the tip", source.Practice)},
+		Ref:    d.Ref, Also: []source.Ref{a.Ref, source.At("practice", "6 to 10 mm; at or just past the tip", source.Practice)},
 		Notes: []string{
 			"a hold while gouging, not a repair: the holes are gouged out with the crack",
 			"do not fill-weld a hole and leave it; do not drill a flange or a heat-treated rail whose maker forbids it",
@@ -59,7 +59,7 @@ func PilotHoles(through job.Answer, ends job.Ends) (source.Result[StopHoles], er
 		b.Steps = append(b.Steps, source.Step{Name: "holes", Text: v.Text})
 		return source.Result[StopHoles]{Value: v, Basis: b}, nil
 	}
-	v.Text = fmt.Sprintf("%d × %.2g to %.2g mm, centre up to %.0f mm past the tip", v.Count, d.low*1e3, d.high*1e3, a.high*1e3)
+	v.Text = fmt.Sprintf("%d × %.2g to %.2g mm, centre up to %.0f mm past the tip", v.Count, d.Low*1e3, d.High*1e3, a.High*1e3)
 	if v.FindTips {
 		v.Text += "; find the hidden tip first (dye or magnetic test)"
 	}

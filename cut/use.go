@@ -29,16 +29,16 @@ func CarbonsFor(passes Amount[q.Length], carbon q.Maybe[q.Length]) (source.Resul
 	if err := positive("the length of all passes", passes.Likely); err != nil {
 		return none, err
 	}
-	l, from := q.Length(rod.likely), "assumed"
+	l, from := q.Length(rod.Likely), "assumed"
 	if carbon.Known {
 		l, from = carbon.V, "given"
 	}
-	usable := float64(l) - stub.likely
+	usable := float64(l) - stub.Likely
 	if !(usable > 0) {
-		return none, fmt.Errorf("a carbon of %.4g mm leaves nothing to burn above a stub of %.0f mm", l.MM(), stub.likely*1e3)
+		return none, fmt.Errorf("a carbon of %.4g mm leaves nothing to burn above a stub of %.0f mm", l.MM(), stub.Likely*1e3)
 	}
 	n := func(pass q.Length, use float64) float64 { return math.Ceil(float64(pass)*use/usable - 1e-9) }
-	v := Amount[float64]{n(passes.Likely, use.likely), q.Span(n(passes.Range.Low, use.low), n(passes.Range.High, use.high))}
+	v := Amount[float64]{n(passes.Likely, use.Likely), q.Span(n(passes.Range.Low, use.Low), n(passes.Range.High, use.High))}
 	return source.Result[Amount[float64]]{Value: v, Basis: source.Basis{
 		Method: "gouge-carbons", Title: "Carbons needed", Formula: "⌈pass length × use / (carbon − stub)⌉",
 		Inputs: []source.Input{
@@ -46,12 +46,12 @@ func CarbonsFor(passes Amount[q.Length], carbon q.Maybe[q.Length]) (source.Resul
 			{Name: "carbon length", Text: length(l), From: from},
 		},
 		Steps: []source.Step{
-			{Name: "burnt", Formula: "length × use", With: fmt.Sprintf("%.3g m × %.0f mm/m", float64(passes.Likely), use.likely*1e3), Value: float64(passes.Likely) * use.likely * 1e3, Unit: "mm"},
-			{Name: "usable of one", Formula: "length − stub", With: fmt.Sprintf("%.0f − %.0f", l.MM(), stub.likely*1e3), Value: usable * 1e3, Unit: "mm"},
+			{Name: "burnt", Formula: "length × use", With: fmt.Sprintf("%.3g m × %.0f mm/m", float64(passes.Likely), use.Likely*1e3), Value: float64(passes.Likely) * use.Likely * 1e3, Unit: "mm"},
+			{Name: "usable of one", Formula: "length − stub", With: fmt.Sprintf("%.0f − %.0f", l.MM(), stub.Likely*1e3), Value: usable * 1e3, Unit: "mm"},
 			{Name: "carbons", Value: v.Likely, Text: fmt.Sprintf("%.0f to %.0f", v.Range.Low, v.Range.High)},
 		},
-		Ref: use.ref, Also: []source.Ref{stub.ref, rod.ref},
-		Notes: []string{use.note},
+		Ref: use.Ref, Also: []source.Ref{stub.Ref, rod.Ref},
+		Notes: []string{use.Note},
 		Why:   "A groove left half done is a worse crack than the one you came for.",
 		Skip:  "An hour's drive for a handful of carbons.",
 	}}, nil
@@ -75,18 +75,18 @@ func TimeFor(passes Amount[q.Length], per100mm q.Maybe[q.Time]) (source.Result[D
 	}
 	sp, of := figure("speed"), figure("operating-factor")
 	t := func(l q.Length, per float64) q.Time { return q.Time(float64(l) / per) }
-	v := Duration{Arc: Amount[q.Time]{t(passes.Likely, sp.likely), q.Span(t(passes.Range.Low, sp.high), t(passes.Range.High, sp.low))}}
-	v.Elapsed = Amount[q.Time]{t(passes.Likely, sp.likely*of.likely), q.Span(t(passes.Range.Low, sp.high*of.high), t(passes.Range.High, sp.low*of.low))}
+	v := Duration{Arc: Amount[q.Time]{t(passes.Likely, sp.Likely), q.Span(t(passes.Range.Low, sp.High), t(passes.Range.High, sp.Low))}}
+	v.Elapsed = Amount[q.Time]{t(passes.Likely, sp.Likely*of.Likely), q.Span(t(passes.Range.Low, sp.High*of.High), t(passes.Range.High, sp.Low*of.Low))}
 	b := source.Basis{
 		Method: "gouge-time", Title: "Gouging time", Formula: "arc = length / travel; elapsed = arc / operating factor",
 		Inputs: []source.Input{{Name: "all passes together", Text: fmt.Sprintf("%.3g m", float64(passes.Likely))}},
 		Steps: []source.Step{
-			{Name: "arc time", Formula: "length / travel", With: fmt.Sprintf("%.3g m / %.2g m/min", float64(passes.Likely), sp.likely*60), Value: v.Arc.Likely.Minutes(), Unit: "min",
+			{Name: "arc time", Formula: "length / travel", With: fmt.Sprintf("%.3g m / %.2g m/min", float64(passes.Likely), sp.Likely*60), Value: v.Arc.Likely.Minutes(), Unit: "min",
 				Text: fmt.Sprintf("%.1f to %.1f min", v.Arc.Range.Low.Minutes(), v.Arc.Range.High.Minutes())},
-			{Name: "elapsed", Formula: "arc / operating factor", With: fmt.Sprintf("%.3g min / %.2g", v.Arc.Likely.Minutes(), of.likely), Value: v.Elapsed.Likely.Minutes(), Unit: "min",
+			{Name: "elapsed", Formula: "arc / operating factor", With: fmt.Sprintf("%.3g min / %.2g", v.Arc.Likely.Minutes(), of.Likely), Value: v.Elapsed.Likely.Minutes(), Unit: "min",
 				Text: fmt.Sprintf("%.1f to %.1f min", v.Elapsed.Range.Low.Minutes(), v.Elapsed.Range.High.Minutes())},
 		},
-		Ref: sp.ref, Also: []source.Ref{of.ref},
+		Ref: sp.Ref, Also: []source.Ref{of.Ref},
 		Notes: []string{"without setting up, grinding and crack tests"},
 		Why:   "The time goes into the price, and the noise dose runs with it.",
 		Skip:  "A hopeful hour in the quote.",

@@ -130,7 +130,7 @@ func AmpsFor(c Class, size q.Length, p job.Position) (source.Result[Amps], error
 	}
 	switch p {
 	case job.Vertical, job.Overhead:
-		max := q.Length(fig("low-hydrogen-out-of-position").Usual) * q.Millimetre
+		max := q.Length(fig("low-hydrogen-out-of-position").Likely) * q.Millimetre
 		if kind == string(Basic) && size > max+0.1*q.Millimetre {
 			return none, &source.OutOfRange{Method: "amps", Quantity: "core diameter of " + c.ID + " " + string(p), Value: size.MM(), Low: 0, High: max.MM(), Unit: "mm",
 				Instead: "low-hydrogen rods are run vertical and overhead up to 4.0 mm (5/32 in): take a smaller rod or turn the part"}
@@ -183,7 +183,7 @@ func TypicalBurn(c Class, size, length q.Length) (source.Result[Burn], error) {
 	if err := within("rod-deposit", "rod length", length.MM()); err != nil {
 		return none, err
 	}
-	r, stub := burnTable[i], q.Length(fig("stub").Usual)*q.Millimetre
+	r, stub := burnTable[i], q.Length(fig("stub").Likely)*q.Millimetre
 	burn := Burn{r.amps, r.volts, r.time * q.Time((length-stub)/(r.length-stub))}
 	return source.Result[Burn]{Value: burn, Basis: source.Basis{
 		Method: "rod-burn", Title: "How one rod burns", Formula: "t = t14 · (L − stub) / (14 in − stub)",

@@ -154,7 +154,7 @@ func (in Need) has(g Group) bool {
 
 // holds says whether a condition of rules.csv holds.
 func (in Need) holds(when string, c Class) bool {
-	hot := in.Service.Known && float64(in.Service.V) > fig("hot-service").Usual
+	hot := in.Service.Known && float64(in.Service.V) > fig("hot-service").Likely
 	switch when {
 	case "":
 		return true
@@ -165,7 +165,7 @@ func (in Need) holds(when string, c Class) bool {
 	case "impact":
 		return in.Impact == job.Yes
 	case "wind":
-		return in.Wind.Known && float64(in.Wind.V/q.KilometrePerHour) > fig("gas-wind").Usual
+		return in.Wind.Known && float64(in.Wind.V/q.KilometrePerHour) > fig("gas-wind").Likely
 	case "wind-unknown":
 		return !in.Wind.Known
 	case "with-manganese":
@@ -173,7 +173,7 @@ func (in Need) holds(when string, c Class) bool {
 	case "no-manganese":
 		return !in.has(MnSteel)
 	case "strong":
-		return c.Yield.Known && c.Yield.V.MPa() > fig("wear-plate-yield").Usual
+		return c.Yield.Known && c.Yield.V.MPa() > fig("wear-plate-yield").Likely
 	}
 	panic("filler: condition " + when)
 }
@@ -274,7 +274,7 @@ func (in Need) onTruck(i int, rod job.Rod) (Candidate, error) {
 		}
 	}
 	out := in.Position == job.Vertical || in.Position == job.Overhead
-	if f := fig("low-hydrogen-out-of-position"); out && c.Class.Coating == Basic && c.Class.Process == Rod && rod.Size.MM() > f.Usual+0.1 {
+	if f := fig("low-hydrogen-out-of-position"); out && c.Class.Coating == Basic && c.Class.Process == Rod && rod.Size.MM() > f.Likely+0.1 {
 		add(No, 0, "too thick for "+string(in.Position)+" welding: 4.0 mm (5/32 in) at most", "a smaller rod, or turn the part", f.Ref)
 	}
 	if c.Class.Assumed != "" {

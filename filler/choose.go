@@ -188,7 +188,7 @@ func mustMatches(text string) []matchRow {
 	for _, r := range source.Table("match.csv", text) {
 		c, ok := byID(r.Text("class"))
 		if !ok || !c.UTS.Known {
-			panic(fault(r, "class", "no such class, or one without strength"))
+			r.Fail("class", "no such class, or one without strength")
 		}
 		all = append(all, matchRow{q.Stress(r.Num("yield_to_mpa")) * q.Megapascal, c, r.Ref()})
 	}
@@ -198,7 +198,7 @@ func mustMatches(text string) []matchRow {
 func mustVerdict(r source.Row) Verdict {
 	v := Verdict(r.Text("verdict"))
 	if v.rank() < 0 {
-		panic(fault(r, "verdict", "use, if or no"))
+		r.Fail("verdict", "use, if or no")
 	}
 	return v
 }
@@ -208,7 +208,7 @@ func mustPrefers(text string) []preferRow {
 	for _, r := range source.Table("prefer.csv", text) {
 		g := Group(r.Text("group"))
 		if _, ok := groups[g]; !ok {
-			panic(fault(r, "group", "not in groups.csv"))
+			r.Fail("group", "not in groups.csv")
 		}
 		all = append(all, preferRow{g, Weld(r.Text("weld")), Strategy(r.Text("strategy")), q.Stress(r.Or("yield_from_mpa", 0)) * q.Megapascal,
 			r.Num("points"), mustVerdict(r), r.Text("text"), r.Ref()})
@@ -221,16 +221,16 @@ func mustRules(text string) []ruleRow {
 	for _, r := range source.Table("rules.csv", text) {
 		for _, g := range r.List("group") {
 			if _, ok := groups[Group(g)]; !ok {
-				panic(fault(r, "group", "not in groups.csv"))
+				r.Fail("group", "not in groups.csv")
 			}
 		}
 		for _, id := range r.List("class") {
 			if _, ok := byID(id); !ok {
-				panic(fault(r, "class", "not in classes.csv"))
+				r.Fail("class", "not in classes.csv")
 			}
 		}
 		if !slices.Contains(conditions, r.Text("when")) {
-			panic(fault(r, "when", "not a condition"))
+			r.Fail("when", "not a condition")
 		}
 		all = append(all, ruleRow{r.Text("id"), r.List("metal"), r.List("coating"), r.List("process"), r.List("class"), r.List("group"), r.List("weld"),
 			r.Text("when"), mustVerdict(r), r.Num("points"), r.Text("text"), r.Text("instead"), r.Ref()})

@@ -99,11 +99,11 @@ func mustClasses(text, deposits string) []Class {
 		all = append(all, Class{
 			ID: r.Text("id"), Name: r.Text("name"),
 			Process: Process(r.Text("process")), Metal: Metal(r.Text("metal")), Coating: Coating(r.Text("coating")),
-			UTS: scaled(maybe(r, "uts_mpa"), q.Megapascal), Yield: scaled(maybe(r, "yield_low_mpa"), q.Megapascal),
-			YieldMax:   scaled(maybe(r, "yield_high_mpa"), q.Megapascal),
-			Elongation: maybe(r, "elong_pct"),
-			Hydrogen:   scaled(maybe(r, "h_default_ml"), q.Hydrogen(1)), HTypical: scaled(maybe(r, "h_typical_ml"), q.Hydrogen(1)),
-			HByClass: r.Text("h_by_class") == "yes", Efficiency: scaled(maybe(r, "efficiency_pct"), q.Ratio(0.01)),
+			UTS: source.Maybe(r, "uts_mpa", q.Megapascal), Yield: source.Maybe(r, "yield_low_mpa", q.Megapascal),
+			YieldMax:   source.Maybe(r, "yield_high_mpa", q.Megapascal),
+			Elongation: source.Maybe(r, "elong_pct", 1.0),
+			Hydrogen:   source.Maybe(r, "h_default_ml", q.Hydrogen(1)), HTypical: source.Maybe(r, "h_typical_ml", q.Hydrogen(1)),
+			HByClass: r.Text("h_by_class") == "yes", Efficiency: source.Maybe(r, "efficiency_pct", q.Ratio(0.01)),
 			Polarity: r.Text("polarity"), Spec: r.Text("spec"), Ref: r.Ref(),
 			exposure: r.Text("exposure"), bake: r.Text("bake"), positions: r.Text("positions"),
 		})
@@ -111,7 +111,7 @@ func mustClasses(text, deposits string) []Class {
 	for _, r := range source.Table("deposits.csv", deposits) {
 		i := slices.IndexFunc(all, func(c Class) bool { return c.ID == r.Text("class") })
 		if i < 0 {
-			panic(fault(r, "class", "no such class"))
+			r.Fail("class", "no such class")
 		}
 		d := Deposit{element(r, "c"), element(r, "mn"), element(r, "si"), element(r, "ni"), element(r, "cr"),
 			element(r, "mo"), element(r, "v"), element(r, "cu"), r.Ref()}
@@ -121,17 +121,10 @@ func mustClasses(text, deposits string) []Class {
 		case "typical":
 			all[i].Typical = d
 		default:
-			panic(fault(r, "kind", "limit or typical"))
+			r.Fail("kind", "limit or typical")
 		}
 	}
 	return all
-}
-
-func scaled[T ~float64](v q.Maybe[float64], unit T) q.Maybe[T] {
-	if !v.Known {
-		return q.Maybe[T]{}
-	}
-	return q.Known(T(v.V) * unit)
 }
 
 // element reads a cell "0.12" (at most) or "0.40-1.25" (from, to).
@@ -150,7 +143,7 @@ func element(r source.Row, col string) q.Maybe[q.Of[q.Percent]] {
 	l, err1 := strconv.ParseFloat(low, 64)
 	h, err2 := strconv.ParseFloat(high, 64)
 	if err1 != nil || err2 != nil || l > h {
-		panic(fault(r, col, "not a percentage or range: "+cell))
+		r.Fail(col, "not a percentage or range: "+cell)
 	}
 	return q.Known(q.Of[q.Percent]{Low: q.Percent(l), High: q.Percent(h)})
 }

@@ -147,20 +147,20 @@ func RodDeposit(s Stick) (source.Result[PerRod], error) {
 	if err := within("rod-deposit", "rod length", s.length().MM()); err != nil {
 		return none, err
 	}
-	rho, stub, k := fig("steel-density"), q.Length(fig("stub").Usual)*q.Millimetre, fig("rod-mass-factor")
-	core := q.Mass(math.Pi / 4 * float64(s.Core*s.Core*s.length()) * rho.Usual) // kg from m and kg/m³
+	rho, stub, k := fig("steel-density"), q.Length(fig("stub").Likely)*q.Millimetre, fig("rod-mass-factor")
+	core := q.Mass(math.Pi / 4 * float64(s.Core*s.Core*s.length()) * rho.Likely) // kg from m and kg/m³
 	b := source.Basis{
 		Method: "rod-deposit", Title: "What one rod leaves in the weld", Formula: "deposit = k · π/4 · d² · L · ρ · DE · (L − stub) / L",
 		Inputs: []source.Input{{Name: "class", Text: s.Class.String()}, {Name: "core d", Text: lengthText(s.Core)}, {Name: "length L", Text: lengthText(s.length())}},
 		Steps: []source.Step{{Name: "mass of the core", Formula: "π/4 · d² · L · ρ",
-			With: "π/4 × " + short(s.Core.MM()) + "² × " + short(s.length().MM()) + " × " + short(rho.Usual/1e6) + " g/mm³", Value: float64(core / q.Gram), Unit: "g"}},
+			With: "π/4 × " + short(s.Core.MM()) + "² × " + short(s.length().MM()) + " × " + short(rho.Likely/1e6) + " g/mm³", Value: float64(core / q.Gram), Unit: "g"}},
 		Ref:  fig("stub").Ref,
 		Also: []source.Ref{rho.Ref},
 		Why:  "The groove holds so much metal, and each rod brings so much: that is your rod count.",
 		Skip: "One packet short at the bottom of a quarry is an hour lost and a joint gone cold.",
 	}
 	var v PerRod
-	likely := s.Mass.Or(core * q.Mass(k.Usual))
+	likely := s.Mass.Or(core * q.Mass(k.Likely))
 	if s.Mass.Known {
 		v.Mass = q.At(s.Mass.V)
 		b.Inputs = append(b.Inputs, source.Input{Name: "mass of one rod", Text: massText(s.Mass.V), From: "weighed"})
@@ -190,7 +190,7 @@ func RodDeposit(s Stick) (source.Result[PerRod], error) {
 		de = q.Of[q.Ratio]{Low: q.Ratio(f.Low), High: q.Ratio(f.High)}
 		b.Also = append(b.Also, f.Ref)
 		b.Notes = append(b.Notes, "No row of the deposition table fits ("+err.Error()+"): average efficiency of rods.")
-		b.Steps = append(b.Steps, source.Step{Name: "efficiency with the stub, average", Value: f.Usual})
+		b.Steps = append(b.Steps, source.Step{Name: "efficiency with the stub, average", Value: f.Likely})
 	}
 	v.Deposit = q.Of[q.Mass]{Low: v.Mass.Low * q.Mass(de.Low), High: v.Mass.High * q.Mass(de.High)}
 	v.Likely = likely * q.Mass(de.Mid())
@@ -215,7 +215,7 @@ func BeadArea(deposit q.Mass, run q.Length) (source.Result[q.Area], error) {
 		return source.Result[q.Area]{}, err
 	}
 	rho := fig("steel-density")
-	a := q.Area(float64(deposit) / (rho.Usual * float64(run)))
+	a := q.Area(float64(deposit) / (rho.Likely * float64(run)))
 	return source.Result[q.Area]{Value: a, Basis: source.Basis{
 		Method: "bead-area", Title: "Section of one bead", Formula: "A = deposit / (ρ · ROL)",
 		Inputs: []source.Input{{Name: "deposit", Text: massText(deposit)}, {Name: "run-out length", Text: lengthText(run)}},
@@ -243,7 +243,7 @@ func RodsNeeded(weld q.Of[q.Mass], rod PerRod) (source.Result[RodCount], error) 
 	}
 	waste := fig("waste")
 	count := func(m, per q.Mass, w float64) int { return int(math.Ceil(float64(m/per)*(1+w) - 1e-9)) }
-	v := RodCount{Low: count(weld.Low, rod.Deposit.High, 0), Likely: count(weld.Mid(), rod.Likely, waste.Usual), High: count(weld.High, rod.Deposit.Low, waste.High)}
+	v := RodCount{Low: count(weld.Low, rod.Deposit.High, 0), Likely: count(weld.Mid(), rod.Likely, waste.Likely), High: count(weld.High, rod.Deposit.Low, waste.High)}
 	// A light rod is short of metal, a heavy one is not: the masses do not cross.
 	v.Mass = q.Span(q.Mass(v.Low)*rod.Mass.High, q.Mass(v.High)*rod.Mass.Low)
 	return source.Result[RodCount]{Value: v, Basis: source.Basis{
@@ -251,7 +251,7 @@ func RodsNeeded(weld q.Of[q.Mass], rod PerRod) (source.Result[RodCount], error) 
 		Inputs: []source.Input{{Name: "weld metal", Text: spanText(weld, massText)}, {Name: "deposit of one rod", Text: spanText(rod.Deposit, massText)}},
 		Steps: []source.Step{
 			{Name: "fewest", Value: float64(v.Low)},
-			{Name: "likely", With: short(float64(weld.Mid()/q.Gram)) + " g × " + short(1+waste.Usual) + " / " + short(float64(rod.Likely/q.Gram)) + " g", Value: float64(v.Likely)},
+			{Name: "likely", With: short(float64(weld.Mid()/q.Gram)) + " g × " + short(1+waste.Likely) + " / " + short(float64(rod.Likely/q.Gram)) + " g", Value: float64(v.Likely)},
 			{Name: "most", Value: float64(v.High)},
 		},
 		Ref: waste.Ref, Also: []source.Ref{fig("stub").Ref},

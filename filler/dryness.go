@@ -126,7 +126,7 @@ func (d *Dry) clock(in DryIn, b *source.Basis) {
 		return
 	case in.Rod.Condition == "oven":
 		d.Left = q.Known(limit)
-		d.Say = fmt.Sprintf("In the oven at %s or more: dry; out of it it lasts %s.", tempText(q.Temperature(fig("oven").Usual)), hoursText(limit))
+		d.Say = fmt.Sprintf("In the oven at %s or more: dry; out of it it lasts %s.", tempText(q.Temperature(fig("oven").Likely)), hoursText(limit))
 		b.Also = append(b.Also, fig("oven").Ref)
 		return
 	case in.Rod.Opened.Known:
@@ -134,7 +134,7 @@ func (d *Dry) clock(in DryIn, b *source.Basis) {
 		b.Steps = append(b.Steps, source.Step{Name: "time left", Formula: "limit − time out",
 			With: short(limit.Hours()) + " − " + short(in.Rod.Opened.V.Hours()), Value: d.Left.V.Hours(), Unit: "h"})
 		if d.Left.V >= 0 {
-			d.Say = fmt.Sprintf("%s left; what is over goes back to the oven for %s h or more.", hoursText(d.Left.V), short(fig("return-to-oven").Usual))
+			d.Say = fmt.Sprintf("%s left; what is over goes back to the oven for %s h or more.", hoursText(d.Left.V), short(fig("return-to-oven").Likely))
 			return
 		}
 	}
@@ -146,8 +146,8 @@ func (d *Dry) clock(in DryIn, b *source.Basis) {
 	past := fig("past-exposure-level")
 	b.Also = append(b.Also, past.Ref)
 	columnB := exposures[d.Class.exposure].b
-	if in.Rod.Opened.Known && in.Rod.Opened.V <= columnB && d.Hydrogen.Or(Uncontrolled()) < q.Hydrogen(past.Usual) {
-		bad(q.Hydrogen(past.Usual), state, "Out longer than its "+hoursText(limit)+". "+say)
+	if in.Rod.Opened.Known && in.Rod.Opened.V <= columnB && d.Hydrogen.Or(Uncontrolled()) < q.Hydrogen(past.Likely) {
+		bad(q.Hydrogen(past.Likely), state, "Out longer than its "+hoursText(limit)+". "+say)
 		return
 	}
 	if in.Rod.Opened.Known {

@@ -46,7 +46,7 @@ func mustExposures(text string) map[string]exposureRow {
 	all := map[string]exposureRow{}
 	for _, r := range source.Table("exposure.csv", text) {
 		all[r.Text("group")] = exposureRow{r.Text("rods"), q.Time(r.Num("column_a_h")) * q.Hour, q.Time(r.Num("column_b_h")) * q.Hour,
-			scaled(maybe(r, "r_h"), q.Hour), r.Ref(), source.At(r.Text("source"), r.Text("where"), source.Status(r.Text("status_b")))}
+			source.Maybe(r, "r_h", q.Hour), r.Ref(), source.At(r.Text("source"), r.Text("where"), source.Status(r.Text("status_b")))}
 	}
 	return all
 }
@@ -93,9 +93,9 @@ func Exposure(c Class, onQT bool) (source.Result[q.Time], error) {
 	b.Steps = append(b.Steps, source.Step{Name: "limit of " + row.rods, Formula: from, Value: limit.Hours(), Unit: "h"})
 	if onQT && c.halved() {
 		share := fig("qt-exposure-share")
-		limit *= q.Time(share.Usual)
+		limit *= q.Time(share.Likely)
 		b.Also = append(b.Also, share.Ref)
-		b.Steps = append(b.Steps, source.Step{Name: "half on A514/A517 for rods below E90", With: "× " + short(share.Usual), Value: limit.Hours(), Unit: "h"})
+		b.Steps = append(b.Steps, source.Step{Name: "half on A514/A517 for rods below E90", With: "× " + short(share.Likely), Value: limit.Hours(), Unit: "h"})
 	}
 	if c.Assumed != "" {
 		b.Notes = append(b.Notes, "Class: "+c.Assumed+".")
@@ -140,7 +140,7 @@ func BakeRule(c Class, onQT bool) (source.Result[Bake], error) {
 		b.Also = append(b.Also, qt.Ref)
 		b.Notes = append(b.Notes, "For A514/A517 a rod below E90 is baked at the hotter range.")
 	}
-	bake.Start = q.Of[q.Temperature]{Low: 0, High: q.Temperature(fig("bake-start").Usual) * bake.Temp.High}
+	bake.Start = q.Of[q.Temperature]{Low: 0, High: q.Temperature(fig("bake-start").Likely) * bake.Temp.High}
 	b.Steps = []source.Step{
 		{Name: "oven", With: row.rods, Value: bake.Temp.Low.C(), Unit: "°C", Text: spanText(bake.Temp, tempText)},
 		{Name: "time at temperature, at least", Value: bake.Time.Hours(), Unit: "h"},

@@ -29,7 +29,7 @@ type Stick struct {
 }
 
 func (s Stick) length() q.Length {
-	return s.Length.Or(q.Length(fig("rod-length").Usual) * q.Millimetre)
+	return s.Length.Or(q.Length(fig("rod-length").Likely) * q.Millimetre)
 }
 
 // RodLength is the length of weld to make with one rod.
@@ -78,7 +78,7 @@ func LengthPerRod(window q.Of[q.HeatInput], s Stick) (source.Result[RodLength], 
 		if err != nil {
 			return err
 		}
-		consumed := s.length() - q.Length(fig("run-out-stub").Usual)*q.Millimetre
+		consumed := s.length() - q.Length(fig("run-out-stub").Likely)*q.Millimetre
 		if err := runOutRange(s.Core, consumed, f.Value); err != nil {
 			return err
 		}
@@ -150,7 +150,7 @@ func (v *RodLength) choose(b *source.Basis) {
 	}
 	if v.ByFactor.Known && v.ByBurn.Known {
 		apart := math.Abs(float64(v.ByBurn.V.High/v.ByFactor.V.High) - 1)
-		if limit := fig("joule-check-share"); apart > limit.Usual {
+		if limit := fig("joule-check-share"); apart > limit.Likely {
 			b.Notes = append(b.Notes, fmt.Sprintf("The timed rod and the run-out factor differ by %.0f %%.", 100*apart))
 		}
 	}

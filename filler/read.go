@@ -55,7 +55,7 @@ func mustAliases(text string) map[string]alias {
 	}
 	for _, r := range source.Table("aliases.csv", text) {
 		if _, ok := byID(r.Text("class")); !ok {
-			panic(fault(r, "class", "no such class"))
+			r.Fail("class", "no such class")
 		}
 		key := squeeze(r.Text("text"))
 		add(key, r.Text("class"), r.Text("assumed"))
@@ -86,7 +86,7 @@ func mustSaidSizes(text string) []saidSize {
 		n, err1 := strconv.ParseFloat(over, 64)
 		d, err2 := strconv.ParseFloat(under, 64)
 		if !ok || err1 != nil || err2 != nil {
-			panic(fault(r, "inch", "not a fraction"))
+			r.Fail("inch", "not a fraction")
 		}
 		all = append(all, saidSize{r.Text("said"), q.Length(n/d) * q.Inch})
 	}

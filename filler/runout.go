@@ -43,7 +43,7 @@ var factors = mustFactors(factorsCSV)
 func mustFactors(text string) []factorRow {
 	var all []factorRow
 	for _, r := range source.Table("runout_factors.csv", text) {
-		all = append(all, factorRow{r.Num("over_pct"), maybe(r, "to_pct"),
+		all = append(all, factorRow{r.Num("over_pct"), source.Maybe(r, "to_pct", 1.0),
 			EnergyDensity(r.Num("factor_kj_per_mm3")) * KilojoulePerCubicMillimetre, r.Ref()})
 	}
 	return all

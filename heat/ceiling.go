@@ -42,8 +42,8 @@ var ceilingTable = loadCeilings()
 func loadCeilings() map[Group][]ceilingRow {
 	all := map[Group][]ceilingRow{}
 	for _, r := range load("ceilings.csv") {
-		g := Group(r.text("group"))
-		all[g] = append(all[g], ceilingRow{r.text("rule"), r.reach(), r.or("max_c", math.NaN()), r.or("above_ms_k", 0), r.text("at"), r.ref()})
+		g := Group(r.Text("group"))
+		all[g] = append(all[g], ceilingRow{r.Text("rule"), reachOf(r), r.Or("max_c", math.NaN()), r.Or("above_ms_k", 0), r.Text("at"), r.Ref()})
 	}
 	return all
 }

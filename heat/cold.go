@@ -32,7 +32,7 @@ var (
 func loadCold() map[string]coldRow {
 	all := map[string]coldRow{}
 	for _, r := range load("cold.csv") {
-		all[r.text("rule")] = coldRow{q.Temperature(r.num("limit_c")), q.Temperature(r.or("heat_to_c", 0)), r.text("text"), r.ref()}
+		all[r.Text("rule")] = coldRow{q.Temperature(r.Num("limit_c")), q.Temperature(r.Or("heat_to_c", 0)), r.Text("text"), r.Ref()}
 	}
 	return all
 }

@@ -39,8 +39,8 @@ var combinedTable = loadCombined()
 func loadCombined() []combinedRow {
 	var all []combinedRow
 	for _, r := range load("combined.csv") {
-		all = append(all, combinedRow{r.text("scale"), r.num("over_h"), r.or("to_h", 1e9), r.num("ce"), r.num("q"),
-			q.Length(r.num("max_mm")) * q.Millimetre, r.ref()})
+		all = append(all, combinedRow{r.Text("scale"), r.Num("over_h"), r.Or("to_h", 1e9), r.Num("ce"), r.Num("q"),
+			q.Length(r.Num("max_mm")) * q.Millimetre, r.Ref()})
 	}
 	return all
 }

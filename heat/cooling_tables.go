@@ -56,8 +56,8 @@ var (
 func loadShapes() []shapeRow {
 	var all []shapeRow
 	for _, r := range load("shape_factors.csv") {
-		all = append(all, shapeRow{WeldForm(r.text("form")), r.text("title"),
-			Shape{q.Span(q.Ratio(r.num("f2_low")), q.Ratio(r.num("f2_high"))), q.Ratio(r.num("f3"))}, r.ref()})
+		all = append(all, shapeRow{WeldForm(r.Text("form")), r.Text("title"),
+			Shape{q.Span(q.Ratio(r.Num("f2_low")), q.Ratio(r.Num("f2_high"))), q.Ratio(r.Num("f3"))}, r.Ref()})
 	}
 	return all
 }
@@ -65,7 +65,7 @@ func loadShapes() []shapeRow {
 func loadWindows() []windowRow {
 	var all []windowRow
 	for _, r := range load("cooling_windows.csv") {
-		all = append(all, windowRow{Group(r.text("group")), q.Span(q.Time(r.num("low_s")), q.Time(r.num("high_s"))), r.text("note"), r.ref()})
+		all = append(all, windowRow{Group(r.Text("group")), q.Span(q.Time(r.Num("low_s")), q.Time(r.Num("high_s"))), r.Text("note"), r.Ref()})
 	}
 	return all
 }
@@ -73,7 +73,7 @@ func loadWindows() []windowRow {
 func loadHardnessLimits() []limitRow {
 	var all []limitRow
 	for _, r := range load("hardness_limits.csv") {
-		all = append(all, limitRow{r.num("over_h"), q.Vickers(r.num("max_hv")), r.text("text"), r.ref()})
+		all = append(all, limitRow{r.Num("over_h"), q.Vickers(r.Num("max_hv")), r.Text("text"), r.Ref()})
 	}
 	return all
 }

@@ -56,8 +56,8 @@ var (
 func loadGroups() []groupRow {
 	var all []groupRow
 	for _, r := range load("groups.csv") {
-		all = append(all, groupRow{Group(r.text("group")), r.text("title"), strings.Fields(r.text("aliases")),
-			r.yes("equivalents"), r.yes("high_carbon"), r.text("hold"), r.ref()})
+		all = append(all, groupRow{Group(r.Text("group")), r.Text("title"), strings.Fields(r.Text("aliases")),
+			r.Yes("equivalents"), r.Yes("high_carbon"), r.Text("hold"), r.Ref()})
 	}
 	return all
 }

@@ -40,7 +40,7 @@ var efficiencyTable = loadEfficiency()
 func loadEfficiency() []efficiencyRow {
 	var all []efficiencyRow
 	for _, r := range load("efficiency.csv") {
-		all = append(all, efficiencyRow{r.text("process"), q.Ratio(r.num("k")), r.ref()})
+		all = append(all, efficiencyRow{r.Text("process"), q.Ratio(r.Num("k")), r.Ref()})
 	}
 	return all
 }

@@ -56,8 +56,8 @@ var (
 func loadHoldTable() []holdRow {
 	var all []holdRow
 	for _, r := range load("hold_table23.csv") {
-		all = append(all, holdRow{r.num("over_mm"), r.or("to_mm", math.Inf(1)), r.num("over_q"), r.or("to_q", math.Inf(1)),
-			q.Time(r.num("low_h")) * q.Hour, q.Time(r.num("high_h")) * q.Hour, r.ref()})
+		all = append(all, holdRow{r.Num("over_mm"), r.Or("to_mm", math.Inf(1)), r.Num("over_q"), r.Or("to_q", math.Inf(1)),
+			q.Time(r.Num("low_h")) * q.Hour, q.Time(r.Num("high_h")) * q.Hour, r.Ref()})
 	}
 	return all
 }
@@ -65,9 +65,9 @@ func loadHoldTable() []holdRow {
 func loadHoldRules() []holdRule {
 	var all []holdRule
 	for _, r := range load("hold_rules.csv") {
-		h := holdRule{id: r.text("rule"), over: q.Length(r.num("over_mm")) * q.Millimetre, hours: q.Time(r.num("hours")) * q.Hour,
-			governs: r.yes("governs"), text: r.text("text"), ref: r.ref()}
-		for _, g := range strings.Fields(r.text("groups")) {
+		h := holdRule{id: r.Text("rule"), over: q.Length(r.Num("over_mm")) * q.Millimetre, hours: q.Time(r.Num("hours")) * q.Hour,
+			governs: r.Yes("governs"), text: r.Text("text"), ref: r.Ref()}
+		for _, g := range strings.Fields(r.Text("groups")) {
 			h.groups = append(h.groups, Group(g))
 		}
 		all = append(all, h)

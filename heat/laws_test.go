@@ -172,4 +172,7 @@ func TestUsualTorch(t *testing.T) {
 	if _, err := UsualTorch("candle"); err == nil {
 		t.Error("a candle has figures")
 	}
+	if _, err := UsualTorch("any"); err == nil {
+		t.Error("the bounds of a calibration are taken for a torch")
+	}
 }

@@ -57,10 +57,10 @@ var shopChart = loadShopChart()
 func loadShopChart() []chartRow {
 	var all []chartRow
 	for _, r := range load("shop_chart.csv") {
-		row := chartRow{overC: r.or("over_c", 0), toC: r.or("to_c", 0), group: Group(r.text("group")),
-			low: q.Fahrenheit(r.num("low_f")), high: q.Fahrenheit(r.num("high_f")), note: r.text("note"), ref: r.ref()}
-		if r.text("relief_f") != "" {
-			row.relief = q.Known(q.Fahrenheit(r.num("relief_f")))
+		row := chartRow{overC: r.Or("over_c", 0), toC: r.Or("to_c", 0), group: Group(r.Text("group")),
+			low: q.Fahrenheit(r.Num("low_f")), high: q.Fahrenheit(r.Num("high_f")), note: r.Text("note"), ref: r.Ref()}
+		if r.Text("relief_f") != "" {
+			row.relief = q.Known(q.Fahrenheit(r.Num("relief_f")))
 		}
 		all = append(all, row)
 	}

@@ -44,12 +44,12 @@ var postHeatTable = loadPostHeat()
 func loadPostHeat() map[Group]postHeatRow {
 	all := map[Group]postHeatRow{}
 	for _, r := range load("postheat.csv") {
-		row := postHeatRow{byCE: r.text("when") != "", unknown: r.text("when") == "ce-or-unknown", t: q.Span(q.Temperature(r.num("low_c")), q.Temperature(r.num("high_c"))),
-			perInch: r.num("hours_per_inch"), least: r.num("min_h"), text: r.text("text"), ref: r.ref()}
-		if r.text("max_cool_k_h") != "" {
-			row.cool = q.Known(q.TempDiff(r.num("max_cool_k_h")))
+		row := postHeatRow{byCE: r.Text("when") != "", unknown: r.Text("when") == "ce-or-unknown", t: q.Span(q.Temperature(r.Num("low_c")), q.Temperature(r.Num("high_c"))),
+			perInch: r.Num("hours_per_inch"), least: r.Num("min_h"), text: r.Text("text"), ref: r.Ref()}
+		if r.Text("max_cool_k_h") != "" {
+			row.cool = q.Known(q.TempDiff(r.Num("max_cool_k_h")))
 		}
-		for _, g := range strings.Fields(r.text("groups")) {
+		for _, g := range strings.Fields(r.Text("groups")) {
 			all[Group(g)] = row
 		}
 	}

@@ -56,11 +56,11 @@ var prequalifiedTable = loadPrequalified()
 func loadPrequalified() map[Category][]prequalifiedRow {
 	all := map[Category][]prequalifiedRow{}
 	for _, r := range load("prequalified.csv") {
-		row := prequalifiedRow{reach: r.reach(), f: r.num("f"), c: r.num("c"), ref: r.ref()}
-		if r.text("max_c") != "" {
-			row.maxF, row.max = r.num("max_f"), q.Known(q.Temperature(r.num("max_c")))
+		row := prequalifiedRow{reach: reachOf(r), f: r.Num("f"), c: r.Num("c"), ref: r.Ref()}
+		if r.Text("max_c") != "" {
+			row.maxF, row.max = r.Num("max_f"), q.Known(q.Temperature(r.Num("max_c")))
 		}
-		k := Category(r.text("category"))
+		k := Category(r.Text("category"))
 		all[k] = append(all[k], row)
 	}
 	return all

@@ -45,14 +45,14 @@ var (
 func loadQT() map[QTType][]qtRow {
 	all := map[QTType][]qtRow{}
 	for _, r := range load("qt_heat_input.csv") {
-		row := qtRow{in: r.num("thickness_in"), ref: r.ref()}
+		row := qtRow{in: r.Num("thickness_in"), ref: r.Ref()}
 		for i, f := range qtFahrenheit {
 			name := fmt.Sprintf("f%.0f", f)
-			if row.any[i] = r.text(name) == "any"; !row.any[i] {
-				row.kjInch[i] = r.num(name)
+			if row.any[i] = r.Text(name) == "any"; !row.any[i] {
+				row.kjInch[i] = r.Num(name)
 			}
 		}
-		k := QTType(r.text("type"))
+		k := QTType(r.Text("type"))
 		for i := len(row.any) - 1; i >= 0; i-- {
 			if !row.any[i] {
 				continue

@@ -73,10 +73,10 @@ var (
 
 func loadSIGroups() (limits [siGroupCount]float64) {
 	for i, r := range load("si_groups.csv") {
-		if r.text("group") != string(rune('A'+i)) {
-			r.fail("group", "groups must run from A to G")
+		if r.Text("group") != string(rune('A'+i)) {
+			r.Fail("group", "groups must run from A to G")
 		}
-		limits[i] = r.num("max_index")
+		limits[i] = r.Num("max_index")
 	}
 	return limits
 }
@@ -84,22 +84,22 @@ func loadSIGroups() (limits [siGroupCount]float64) {
 func loadSITable() map[job.Restraint][]siRow {
 	celsius := map[string]q.Temperature{}
 	for _, r := range load("si_celsius.csv") {
-		celsius[r.text("f")] = q.Temperature(r.num("c"))
+		celsius[r.Text("f")] = q.Temperature(r.Num("c"))
 	}
 	all := map[job.Restraint][]siRow{}
 	for _, r := range load("si_preheat.csv") {
-		row := siRow{reach: r.reach(), ref: r.ref()}
+		row := siRow{reach: reachOf(r), ref: r.Ref()}
 		for i := range row.cells {
 			group := string(rune('A' + i))
-			text, under := strings.CutPrefix(r.text(group), "<")
+			text, under := strings.CutPrefix(r.Text(group), "<")
 			f, err := strconv.ParseFloat(text, 64)
 			c, ok := celsius[text]
 			if err != nil || !ok {
-				r.fail(group, "not a temperature of si_celsius.csv")
+				r.Fail(group, "not a temperature of si_celsius.csv")
 			}
-			row.cells[i] = siCell{c: c, f: f, under: under, wasRead: strings.Contains(r.text("read"), group)}
+			row.cells[i] = siCell{c: c, f: f, under: under, wasRead: strings.Contains(r.Text("read"), group)}
 		}
-		k := job.Restraint(r.text("restraint"))
+		k := job.Restraint(r.Text("restraint"))
 		all[k] = append(all[k], row)
 	}
 	return all

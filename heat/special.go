@@ -58,9 +58,9 @@ var (
 func loadSpecial() map[Group][]specialRow {
 	all := map[Group][]specialRow{}
 	for _, r := range load("special_minima.csv") {
-		row := specialRow{r.or("over_c", 0), r.or("over_mm", 0), r.or("to_mm", math.Inf(1)), r.or("min_c", 0),
-			r.yes("adders"), r.text("rule"), r.ref()}
-		for _, g := range strings.Fields(r.text("group")) {
+		row := specialRow{r.Or("over_c", 0), r.Or("over_mm", 0), r.Or("to_mm", math.Inf(1)), r.Or("min_c", 0),
+			r.Yes("adders"), r.Text("rule"), r.Ref()}
+		for _, g := range strings.Fields(r.Text("group")) {
 			all[Group(g)] = append(all[Group(g)], row)
 		}
 	}
@@ -70,7 +70,7 @@ func loadSpecial() map[Group][]specialRow {
 func loadAdders() map[string]adder {
 	all := map[string]adder{}
 	for _, r := range load("adders.csv") {
-		all[r.text("adder")] = adder{r.num("add_k"), r.or("limit", 0), r.text("rule"), r.ref()}
+		all[r.Text("adder")] = adder{r.Num("add_k"), r.Or("limit", 0), r.Text("rule"), r.Ref()}
 	}
 	return all
 }

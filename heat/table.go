@@ -2,11 +2,7 @@ package heat
 
 import (
 	"embed"
-	"encoding/csv"
-	"fmt"
 	"math"
-	"strconv"
-	"strings"
 
 	q "soundmetal/quantity"
 	"soundmetal/source"
@@ -15,75 +11,13 @@ import (
 //go:embed *.csv
 var tables embed.FS
 
-// record is one row of an embedded table. A malformed table is a programmer's
-// error and panics when the program starts.
-type record struct {
-	file  string
-	line  int
-	names []string
-	cells []string
-}
-
 // load reads one table.
-func load(file string) []record {
+func load(file string) []source.Row {
 	text, err := tables.ReadFile(file)
 	if err != nil {
 		panic("heat: " + err.Error())
 	}
-	lines, err := csv.NewReader(strings.NewReader(string(text))).ReadAll()
-	if err != nil {
-		panic("heat: " + file + ": " + err.Error())
-	}
-	all := make([]record, 0, len(lines)-1)
-	for i, cells := range lines[1:] {
-		all = append(all, record{file, i + 2, lines[0], cells})
-	}
-	return all
-}
-
-func (r record) fail(name, says string) {
-	panic(fmt.Sprintf("heat: %s:%d: %s: %s", r.file, r.line, name, says))
-}
-
-func (r record) text(name string) string {
-	for i, n := range r.names {
-		if n == name {
-			return r.cells[i]
-		}
-	}
-	r.fail(name, "no such column")
-	return ""
-}
-
-func (r record) num(name string) float64 {
-	v, err := strconv.ParseFloat(r.text(name), 64)
-	if err != nil {
-		r.fail(name, err.Error())
-	}
-	return v
-}
-
-// or gives the number, or other where the cell is empty.
-func (r record) or(name string, other float64) float64 {
-	if r.text(name) == "" {
-		return other
-	}
-	return r.num(name)
-}
-
-func (r record) yes(name string) bool {
-	switch r.text(name) {
-	case "yes":
-		return true
-	case "no":
-		return false
-	}
-	r.fail(name, "neither yes nor no")
-	return false
-}
-
-func (r record) ref() source.Ref {
-	return source.At(r.text("source"), r.text("where"), source.Status(r.text("status")))
+	return source.Table("heat/"+file, string(text))
 }
 
 // reach is how far a thickness row goes. The inch and the metric edition of one
@@ -96,18 +30,18 @@ type reach struct {
 	words  string
 }
 
-func (r record) reach() reach {
-	switch r.text("bound") {
+func reachOf(r source.Row) reach {
+	switch r.Text("bound") {
 	case "under":
-		return reach{min(q.Length(r.num("in"))*q.Inch, q.Length(r.num("mm"))*q.Millimetre), true,
-			"under " + r.text("in") + " in (" + r.text("mm") + " mm)"}
+		return reach{min(q.Length(r.Num("in"))*q.Inch, q.Length(r.Num("mm"))*q.Millimetre), true,
+			"under " + r.Text("in") + " in (" + r.Text("mm") + " mm)"}
 	case "through":
-		return reach{max(q.Length(r.num("in"))*q.Inch, q.Length(r.num("mm"))*q.Millimetre), false,
-			"through " + r.text("in") + " in (" + r.text("mm") + " mm)"}
+		return reach{max(q.Length(r.Num("in"))*q.Inch, q.Length(r.Num("mm"))*q.Millimetre), false,
+			"through " + r.Text("in") + " in (" + r.Text("mm") + " mm)"}
 	case "over":
 		return reach{q.Length(math.Inf(1)), false, "thicker"}
 	}
-	r.fail("bound", "not under, through or over")
+	r.Fail("bound", "not under, through or over")
 	return reach{}
 }
 

@@ -3,7 +3,7 @@
 //	t = m·c·ΔT/(η·P)·k
 //	m = band × thickness × 7850 kg/m³; soak = t²/α
 //
-// η part of the torch's gross heat that reaches the steel (torches.csv); k loss
+// η part of the torch's gross heat that reaches the steel (conduct/flames.csv); k loss
 // to air and to the steel outside: 1.5 closed plate, 2 usual, 3 thick casting or
 // wind. c = 0.50 kJ/(kg·K) for 20-250 °C; α = 1.2e-5 m²/s.
 // The answer is a range: the best η with the least loss, the worst with the most.
@@ -15,6 +15,7 @@ package heat
 import (
 	"fmt"
 
+	"soundmetal/heat/conduct"
 	"soundmetal/job"
 	q "soundmetal/quantity"
 	"soundmetal/source"
@@ -39,26 +40,6 @@ type TorchInput struct {
 	Rise       q.TempDiff
 }
 
-type torchRow struct {
-	title string
-	power q.Of[q.Power]
-	eta   q.Of[q.Ratio]
-	usual q.Ratio
-	ref   source.Ref
-}
-
-var torchTable = loadTorches()
-
-func loadTorches() map[job.TorchKind]torchRow {
-	all := map[job.TorchKind]torchRow{}
-	for _, r := range load("torches.csv") {
-		all[job.TorchKind(r.text("kind"))] = torchRow{r.text("title"),
-			q.Span(q.Power(r.num("low_kw"))*q.Kilowatt, q.Power(r.num("high_kw"))*q.Kilowatt),
-			q.Span(q.Ratio(r.num("eta_low")), q.Ratio(r.num("eta_high"))), q.Ratio(r.num("eta")), r.ref()}
-	}
-	return all
-}
-
 // Torch is what is usual of a kind of torch.
 type Torch struct {
 	Power      q.Of[q.Power] // gross heat
@@ -68,17 +49,17 @@ type Torch struct {
 
 // UsualTorch gives the usual figures of a kind of torch.
 func UsualTorch(kind job.TorchKind) (source.Result[Torch], error) {
-	row, ok := torchTable[kind]
+	flame, ok := conduct.FlameOf(string(kind))
 	if !ok {
 		return source.Result[Torch]{}, fmt.Errorf("%s: torch %q is not in the table; give air-propane, oxy-propane or oxy-acetylene", idTorch, string(kind))
 	}
-	return source.Result[Torch]{Value: Torch{row.power, row.eta, row.usual}, Basis: source.Basis{
-		Method: "usual-torch", Title: "Usual figures of the torch", Formula: "table", Inputs: []source.Input{input("torch", row.title)},
+	return source.Result[Torch]{Value: Torch{flame.Gross, flame.Range, flame.Efficiency}, Basis: source.Basis{
+		Method: "usual-torch", Title: "Usual figures of the torch", Formula: "table", Inputs: []source.Input{input("torch", flame.Text)},
 		Steps: []source.Step{
-			{Name: "gross power", Text: fmt.Sprintf("%.3g to %.3g kW", float64(row.power.Low/q.Kilowatt), float64(row.power.High/q.Kilowatt))},
-			{Name: "part that reaches the steel", Value: float64(row.usual), Text: fmt.Sprintf("%.2g, %.2g to %.2g", row.usual, row.eta.Low, row.eta.High)},
+			{Name: "gross power", Text: fmt.Sprintf("%.3g to %.3g kW", float64(flame.Gross.Low/q.Kilowatt), float64(flame.Gross.High/q.Kilowatt))},
+			{Name: "part that reaches the steel", Value: float64(flame.Efficiency), Text: fmt.Sprintf("%.2g, %.2g to %.2g", flame.Efficiency, flame.Range.Low, flame.Range.High)},
 		},
-		Ref: row.ref, Why: "It tells how long the heat takes and how much gas it burns.", Skip: "The bottles are empty before the steel is warm.",
+		Ref: flame.Ref, Why: "It tells how long the heat takes and how much gas it burns.", Skip: "The bottles are empty before the steel is warm.",
 	}}, nil
 }
 
@@ -91,7 +72,7 @@ func BandMass(length, toEachSide, thickness q.Length) q.Mass {
 // TorchTime gives the time to heat the band as a range.
 func TorchTime(in TorchInput) (source.Result[q.Of[q.Time]], error) {
 	var none source.Result[q.Of[q.Time]]
-	row, ok := torchTable[in.Kind]
+	flame, ok := conduct.FlameOf(string(in.Kind))
 	if !ok {
 		return none, fmt.Errorf("%s: torch %q is not in the table; give air-propane, oxy-propane or oxy-acetylene", idTorch, string(in.Kind))
 	}
@@ -101,7 +82,7 @@ func TorchTime(in TorchInput) (source.Result[q.Of[q.Time]], error) {
 	if err := positive(idTorch, "temperature rise", float64(in.Rise), "K"); err != nil {
 		return none, err
 	}
-	power, eta, usualEta, usualPower := row.power, row.eta, row.usual, row.power.Mid()
+	power, eta, usualEta, usualPower := flame.Gross, flame.Range, flame.Efficiency, flame.Gross.Mid()
 	if in.Power.Known {
 		if err := positive(idTorch, "torch power", float64(in.Power.V), "W"); err != nil {
 			return none, err
@@ -126,7 +107,7 @@ func TorchTime(in TorchInput) (source.Result[q.Of[q.Time]], error) {
 	}
 	return source.Result[q.Of[q.Time]]{Value: v, Basis: source.Basis{
 		Method: idTorch, Title: "Time to preheat with a torch", Formula: "t = m·c·ΔT/(η·P)·k",
-		Inputs: []source.Input{input("torch", row.title), input("gross power", fmt.Sprintf("%.3g to %.3g kW", float64(power.Low/q.Kilowatt), float64(power.High/q.Kilowatt))),
+		Inputs: []source.Input{input("torch", flame.Text), input("gross power", fmt.Sprintf("%.3g to %.3g kW", float64(power.Low/q.Kilowatt), float64(power.High/q.Kilowatt))),
 			input("part that reaches the steel", fmt.Sprintf("%.2g to %.2g", eta.Low, eta.High)),
 			input("steel to heat", fmt.Sprintf("%.3g kg (%.3g lb)", float64(in.Mass), float64(in.Mass/q.Pound))),
 			input("temperature rise", fmt.Sprintf("%.0f K (%.0f °F)", float64(in.Rise), float64(in.Rise)*1.8))},
@@ -136,7 +117,7 @@ func TorchTime(in TorchInput) (source.Result[q.Of[q.Time]], error) {
 			{Name: "usual", With: fmt.Sprintf("η %.2g, k %.2g", usualEta, lossUsual), Value: usual.Minutes(), Unit: "min"},
 			{Name: "longest", With: fmt.Sprintf("η %.2g, k %.2g", eta.Low, lossMost), Value: v.High.Minutes(), Unit: "min"},
 		},
-		Ref: source.At("derived", "lumped heat balance", source.Derived), Also: []source.Ref{row.ref},
+		Ref: source.At("derived", "lumped heat balance", source.Derived), Also: []source.Ref{flame.Ref},
 		Notes: notes, Why: "It tells you whether your torch and your bottles can do it at all.", Skip: "The gas runs out at half heat.",
 	}}, nil
 }

@@ -50,7 +50,7 @@ func Area(m Measures) (source.Result[q.Area], error) {
 		Inputs: []source.Input{{Name: "shape", Text: string(m.Shape)}, {Name: "depth t", Text: length(m.Depth)}, {Name: "root opening g", Text: length(m.RootOpening)}},
 		Ref:    source.At("derived", "geometry of the groove", source.Derived),
 		Also:   []source.Ref{source.At("electrode-consumption", "single V tables", source.Read), source.At("fill-handbook", "weight of weld metal", source.Read)},
-		Notes:  []string{"without cap", "metal really filled: " + figure("fill-actual").note},
+		Notes:  []string{"without cap", "metal really filled: " + figure("fill-actual").Note},
 		Why:    "The section is the metal that must be taken out and put back: rods, time and heat follow from it.",
 		Skip:   "Rods and hours are guessed, and both run out.",
 	}
@@ -102,7 +102,7 @@ func Area(m Measures) (source.Result[q.Area], error) {
 	}
 	v := q.Area(sum) * q.SquareMillimetre
 	step("section", "sum", "", sum)
-	b.Steps = append(b.Steps, source.Step{Name: "for a metre", Formula: "A·ρ", Value: sum * 1e-6 * figure("density").likely, Unit: "kg/m"})
+	b.Steps = append(b.Steps, source.Step{Name: "for a metre", Formula: "A·ρ", Value: sum * 1e-6 * figure("density").Likely, Unit: "kg/m"})
 	return source.Result[q.Area]{Value: v, Basis: b}, nil
 }
 

@@ -77,12 +77,12 @@ func BeadArea(deposit q.Mass, runOut q.Length) (source.Result[q.Area], error) {
 		return source.Result[q.Area]{}, err
 	}
 	rho := figure("density")
-	a := q.Area(float64(deposit) / (rho.likely * float64(runOut)))
+	a := q.Area(float64(deposit) / (rho.Likely * float64(runOut)))
 	return source.Result[q.Area]{Value: a, Basis: source.Basis{
 		Method: "bead-area", Title: "Section of a bead", Formula: "A = m / (ρ·L)",
 		Inputs: []source.Input{{Name: "deposit", Text: deposit.Text(q.SI)}, {Name: "run-out", Text: length(runOut)}},
-		Steps:  []source.Step{{Name: "bead", Formula: "m / (ρ·L)", With: fmt.Sprintf("%.4g g / (%.0f kg/m³ × %.4g mm)", float64(deposit/q.Gram), rho.likely, runOut.MM()), Value: a.MM2(), Unit: "mm²"}},
-		Ref:    source.At("derived", "mass over density and length", source.Derived), Also: []source.Ref{rho.ref},
+		Steps:  []source.Step{{Name: "bead", Formula: "m / (ρ·L)", With: fmt.Sprintf("%.4g g / (%.0f kg/m³ × %.4g mm)", float64(deposit/q.Gram), rho.Likely, runOut.MM()), Value: a.MM2(), Unit: "mm²"}},
+		Ref:    source.At("derived", "mass over density and length", source.Derived), Also: []source.Ref{rho.Ref},
 		Why:  "Inches of weld from one rod is a thing you can measure with a tape.",
 		Skip: "The number of passes is a guess.",
 	}}, nil

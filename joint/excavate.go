@@ -116,9 +116,9 @@ func Excavate(d Damage) (source.Result[Excavation], error) {
 	ext, share, least := figure("extension"), figure("hidden-end"), figure("hidden-end-least")
 	slope := figure("ramp")
 	v := Excavation{Groove: s.groove, Root: s.root, Depth: s.groove.Depth, Through: s.root != InMetal, Edges: edges, Ramps: 2 - edges,
-		Slope: q.Ratio(slope.likely), Corner: figure("corner-radius").length()}
+		Slope: q.Ratio(slope.Likely), Corner: figure("corner-radius").length()}
 	sure := d.Length.V + q.Length(2-edges)*ext.length()
-	more := q.Length(hidden) * max(q.Length(share.high)*d.Length.V, least.length())
+	more := q.Length(hidden) * max(q.Length(share.High)*d.Length.V, least.length())
 	v.Remove = q.Of[q.Length]{Low: sure, High: sure + more}
 
 	b := source.Basis{
@@ -127,16 +127,16 @@ func Excavate(d Damage) (source.Result[Excavation], error) {
 			{Name: "crack seen", Text: length(d.Length.V)}, {Name: "ends", Text: or(string(d.Ends), "not known, counted as hidden")},
 			{Name: "thickness", Text: length(d.Thickness.V)}, {Name: "access", Text: or(string(d.Access), "not known, counted as one side")},
 		},
-		Ref:   ext.ref,
-		Also:  append(s.refs, slope.ref),
+		Ref:   ext.Ref,
+		Also:  append(s.refs, slope.Ref),
 		Notes: s.notes,
 		Why:   "A crack left in at its tip or its bottom starts again on the first day.",
 		Skip:  "The most common reason why the same place cracks again.",
 	}
 	b.Steps = append(b.Steps, source.Step{Name: "sound metal beyond the ends", Formula: "L + n·50", With: fmt.Sprintf("%.4g + %d × %.0f", d.Length.V.MM(), 2-edges, ext.mm()), Value: sure.MM(), Unit: "mm"})
 	if more > 0 {
-		b.Steps = append(b.Steps, source.Step{Name: "hidden ends may add", Formula: "h·max(0.25·L, 25)", With: fmt.Sprintf("%d × max(%.2g × %.4g, %.0f)", hidden, share.high, d.Length.V.MM(), least.mm()), Value: more.MM(), Unit: "mm"})
-		b.Also = append(b.Also, share.ref)
+		b.Steps = append(b.Steps, source.Step{Name: "hidden ends may add", Formula: "h·max(0.25·L, 25)", With: fmt.Sprintf("%d × max(%.2g × %.4g, %.0f)", hidden, share.High, d.Length.V.MM(), least.mm()), Value: more.MM(), Unit: "mm"})
+		b.Also = append(b.Also, share.Ref)
 		b.Notes = append(b.Notes, "an end is hidden: find it with dye or magnetic powder before gouging; the length is a range until then")
 	}
 	v.ramps(d, &b)
@@ -199,7 +199,7 @@ func (v *Excavation) weigh(b *source.Basis) error {
 		s.Full = v.Remove.High
 		v.Volume.High += s.volume()
 	}
-	rho := figure("density").likely
+	rho := figure("density").Likely
 	v.Mass = q.Of[q.Mass]{Low: q.Mass(float64(v.Volume.Low) * rho), High: q.Mass(float64(v.Volume.High) * rho)}
 	b.Steps = append(b.Steps,
 		source.Step{Name: "groove", Text: v.Groove.text() + ", " + string(v.Root)},
@@ -217,7 +217,7 @@ func (v *Excavation) remarks(d Damage, b *source.Basis) {
 	if v.Edges > 0 {
 		say("at the edge or hole: a run-off tab, no start or stop on the edge itself, tab cut off and ground after")
 	}
-	if w := v.Groove.TopWidth; float64(w) < figure("top-width").low*float64(v.Depth) {
+	if w := v.Groove.TopWidth; float64(w) < figure("top-width").Low*float64(v.Depth) {
 		say(fmt.Sprintf("the groove is %.3g mm wide at the top for %.3g mm of depth: hard to reach the root; open the sides", w.MM(), v.Depth.MM()))
 	}
 	if d.Corner == job.Yes {

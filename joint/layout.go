@@ -114,7 +114,7 @@ func Layout(g Groove, c Constraints) (source.Result[Layers], error) {
 			{Name: "root", Text: fmt.Sprintf("%.3g mm, bead of %.3g mm²", w.root.core, w.root.area)},
 			{Name: "position", Text: or(string(c.Position), "not known, counted as the tightest")}, {Name: "cap", Text: length(c.Cap)}},
 		Ref:  limitTable["layer "+string(w.feed)].ref,
-		Also: []source.Ref{figure("bead-width").ref, figure("layer").ref},
+		Also: []source.Ref{figure("bead-width").Ref, figure("layer").Ref},
 		Notes: []string{"drawn as slices; real beads are rounder, and the count moves by a few: the run-out length you measure wins",
 			"starts and stops of neighbouring layers are staggered; no bead starts or stops at a groove end or corner"},
 		Why:  "Thin, narrow beads temper the one below and let gas and slag out.",

@@ -81,12 +81,12 @@ func Along(long q.Length, corners []q.Length, layers []Layer) (source.Result[Seq
 		}
 	}
 	block, stagger, keep := figure("block"), figure("stagger"), figure("keep-off")
-	n := max(1, int(math.Round(float64(long)/block.likely)), int(math.Ceil(float64(long)/block.high-1e-9)))
+	n := max(1, int(math.Round(float64(long)/block.Likely)), int(math.Ceil(float64(long)/block.High-1e-9)))
 	v := Sequence{Block: long / q.Length(n), Rules: append([]Rule(nil), sequenceRules...)}
 	b := source.Basis{
 		Method: "weld-sequence", Title: "Order along the groove", Formula: "blocks from the middle outwards, each welded back towards the middle",
 		Inputs: []source.Input{{Name: "groove", Text: length(long)}, {Name: "corners", Text: fmt.Sprint(len(corners))}, {Name: "layers", Text: fmt.Sprint(len(layers))}},
-		Ref:    block.ref, Also: []source.Ref{stagger.ref, keep.ref},
+		Ref:    block.Ref, Also: []source.Ref{stagger.Ref, keep.Ref},
 		Why:  "Short blocks and moved stops spread the shrinkage and the weak places.",
 		Skip: "The part pulls out of line, or cracks at a crater.",
 	}
@@ -115,7 +115,7 @@ func Along(long q.Length, corners []q.Length, layers []Layer) (source.Result[Seq
 // joints gives the places between the n blocks of the i-th layer, from the left.
 func joints(length q.Length, n, i int, corners, before []q.Length) (at []q.Length, ok bool) {
 	stagger, keep := figure("stagger"), figure("keep-off")
-	shift := []float64{0, stagger.likely, -stagger.likely}[i%3]
+	shift := []float64{0, stagger.Likely, -stagger.Likely}[i%3]
 	const step = 0.005 // m: search in steps of 5 mm
 	ok = true
 	for k := 1; k < n; k++ {
@@ -123,10 +123,10 @@ func joints(length q.Length, n, i int, corners, before []q.Length) (at []q.Lengt
 		place, found := want, false
 		// first with full distances, then with the least ones
 	search:
-		for _, d := range [][2]float64{{keep.likely, stagger.low}, {keep.low, stagger.low}} {
+		for _, d := range [][2]float64{{keep.Likely, stagger.Low}, {keep.Low, stagger.Low}} {
 			for j := range 2 * int(float64(length)/float64(n)/step) {
 				p := want + float64((j+1)/2)*step*float64(1-2*(j%2))
-				if clearOf(p, length, corners, d[0]) && clearOf(p, q.Length(math.Inf(1)), before, d[1]) && clearOf(p, q.Length(math.Inf(1)), at, figure("block").low/2) {
+				if clearOf(p, length, corners, d[0]) && clearOf(p, q.Length(math.Inf(1)), before, d[1]) && clearOf(p, q.Length(math.Inf(1)), at, figure("block").Low/2) {
 					place, found = p, true
 					break search
 				}

@@ -179,12 +179,3 @@ func TestLayoutSizes(t *testing.T) {
 		})
 	}
 }
-
-// Data in order; a figure used by name exists.
-func TestRules(t *testing.T) {
-	for name, r := range rules {
-		if !(r.low <= r.likely && r.likely <= r.high) {
-			t.Errorf("defaults.csv %s: %g, %g, %g are not in order", name, r.low, r.likely, r.high)
-		}
-	}
-}

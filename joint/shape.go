@@ -92,25 +92,25 @@ func (d Damage) shapeOf(t q.Length) (shaped, error) {
 		s.root = InMetal
 		s.groove = groundV(depth, t)
 		if gouge && depth >= rise {
-			s.groove, s.refs = u, []source.Ref{figure("gouge-radius").ref, figure("gouge-side").ref}
+			s.groove, s.refs = u, []source.Ref{figure("gouge-radius").Ref, figure("gouge-side").Ref}
 			s.groove.Depth = depth
 		} else {
 			s.notes = append(s.notes, "ground to a V, its bottom rounded off with the edge of the disc")
-			s.refs = []source.Ref{figure("grind-v").ref}
+			s.refs = []source.Ref{figure("grind-v").Ref}
 		}
 	case t <= figure("square").length() && (d.Access == job.BothSides || d.Backing == job.No):
 		s.root = OpenRoot
 		s.groove = Groove{Shape: Square, RootOpening: figure("square-gap").length(), Depth: t, Thickness: t}
-		s.refs = []source.Ref{figure("square").ref}
+		s.refs = []source.Ref{figure("square").Ref}
 		if d.Access == job.BothSides {
 			s.notes = append(s.notes, "thin: weld one side, grind the back to sound metal and seal it with one bead")
 		}
 	case d.Access == job.BothSides:
 		s.root = BackGouged
 		share, bite := figure("first-side"), figure("bite").length()
-		first := q.Length(share.likely) * t
+		first := q.Length(share.Likely) * t
 		second := t - first + bite
-		s.refs = []source.Ref{share.ref, figure("bite").ref}
+		s.refs = []source.Ref{share.Ref, figure("bite").Ref}
 		if gouge && first >= rise && second >= rise {
 			a, b := u, u
 			a.Depth, b.Depth, b.Thickness = first, second, t
@@ -129,7 +129,7 @@ func (d Damage) shapeOf(t q.Length) (shaped, error) {
 		b := groundV(second, t)
 		s.groove.SecondSide = &b
 		s.notes = append(s.notes, "ground to a V from both sides: too thin for a carbon, or by choice")
-		s.refs = append(s.refs, figure("grind-v").ref)
+		s.refs = append(s.refs, figure("grind-v").Ref)
 	case d.Backing != job.No:
 		s.root = OnBacking
 		s.groove = Groove{Shape: SingleV, Angle: figure("backing-angle").angle(), RootOpening: figure("backing-gap").length(),
@@ -137,7 +137,7 @@ func (d Damage) shapeOf(t q.Length) (shaped, error) {
 		if thin {
 			s.groove.RootOpening, s.groove.BackingSize = figure("backing-gap").lengths().Low, figure("backing-size").lengths().Low
 		}
-		s.refs = []source.Ref{figure("backing-gap").ref, source.At("shovel-manual", "tight backing bar", source.Read)}
+		s.refs = []source.Ref{figure("backing-gap").Ref, source.At("shovel-manual", "tight backing bar", source.Read)}
 		s.notes = append(s.notes, "the backing must fit tight and run the whole length in one piece: a loose or butted backing is a crack ready made; bevel and weld its joints first",
 			"the backing stays in a closed section and lowers the fatigue class: a window cut in the far wall may be the better way")
 		if d.Backing == job.Unknown {
@@ -147,7 +147,7 @@ func (d Damage) shapeOf(t q.Length) (shaped, error) {
 		s.root = OpenRoot
 		s.groove = groundV(t, t)
 		s.groove.RootOpening, s.groove.RootFace = figure("open-gap").length(), figure("open-face").length()
-		s.refs = []source.Ref{figure("open-gap").ref, figure("open-face").ref}
+		s.refs = []source.Ref{figure("open-gap").Ref, figure("open-face").Ref}
 	}
 	if s.root == OpenRoot {
 		s.notes = append(s.notes, "open root from one side, without backing or back-gouge: not a code complete-penetration weld; the root is not proven")

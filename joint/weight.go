@@ -40,7 +40,7 @@ func CapArea(w, h q.Length) (source.Result[q.Area], error) {
 		Method: "cap-area", Title: "Section of a cap", Formula: "2/3·w·h",
 		Inputs: []source.Input{{Name: "width w", Text: length(w)}, {Name: "height h", Text: length(h)}},
 		Steps:  []source.Step{{Name: "cap", Formula: "2/3·w·h", With: fmt.Sprintf("2/3 × %.4g × %.4g", w.MM(), h.MM()), Value: v, Unit: "mm²"}},
-		Ref:    k.ref, Notes: []string{k.note},
+		Ref:    k.Ref, Notes: []string{k.Note},
 		Why:  "A cap higher than needed is a notch at its toes, and metal you pay for.",
 		Skip: "The rods for the last layer are missing.",
 	}}, nil
@@ -63,8 +63,8 @@ func FilletArea(z1, z2 q.Length) (source.Result[q.Area], error) {
 		Method: "fillet-area", Title: "Section of a fillet", Formula: "z1·z2 / 2",
 		Inputs: []source.Input{{Name: "leg z1", Text: length(z1)}, {Name: "leg z2", Text: length(z2)}},
 		Steps:  []source.Step{{Name: "fillet", Formula: "z1·z2 / 2", With: fmt.Sprintf("%.4g × %.4g / 2", z1.MM(), z2.MM()), Value: v, Unit: "mm²"}},
-		Ref:    source.At("fill-handbook", "weight per foot of weld metal: fillets", source.Read), Also: []source.Ref{over.ref},
-		Notes: []string{fmt.Sprintf("legs run over: × %.2g on the leg is usual, which is × %.3g on the metal", over.likely, over.likely*over.likely)},
+		Ref:    source.At("fill-handbook", "weight per foot of weld metal: fillets", source.Read), Also: []source.Ref{over.Ref},
+		Notes: []string{fmt.Sprintf("legs run over: × %.2g on the leg is usual, which is × %.3g on the metal", over.Likely, over.Likely*over.Likely)},
 		Why:   "The metal grows with the square of the leg.",
 		Skip:  "A leg a third too large costs three quarters more rod and heat.",
 	}
@@ -80,15 +80,15 @@ func LineMass(a q.Area) (source.Result[q.LineMass], error) {
 		return source.Result[q.LineMass]{}, fmt.Errorf("a section must be more than 0 mm², not %.4g mm²", a.MM2())
 	}
 	rho := figure("density")
-	v := q.LineMass(float64(a) * rho.likely)
+	v := q.LineMass(float64(a) * rho.Likely)
 	return source.Result[q.LineMass]{Value: v, Basis: source.Basis{
 		Method: "line-mass", Title: "Weld metal for a metre", Formula: "A·ρ",
 		Inputs: []source.Input{{Name: "section", Text: a.Text(q.SI)}},
 		Steps: []source.Step{
-			{Name: "for a metre", Formula: "A·ρ", With: fmt.Sprintf("%.4g mm² × %.0f kg/m³", a.MM2(), rho.likely), Value: float64(v), Unit: "kg/m"},
+			{Name: "for a metre", Formula: "A·ρ", With: fmt.Sprintf("%.4g mm² × %.0f kg/m³", a.MM2(), rho.Likely), Value: float64(v), Unit: "kg/m"},
 			{Name: "for a foot", Value: float64(v / q.PoundPerFoot), Unit: "lb/ft"},
 		},
-		Ref: rho.ref,
+		Ref: rho.Ref,
 		Why: "Rods are bought by mass.", Skip: "The tin is empty before the groove is full.",
 	}}, nil
 }
@@ -124,9 +124,9 @@ func Volume(s Solid) (source.Result[q.Volume], error) {
 			{Name: "full length", Formula: "A·L", With: fmt.Sprintf("%.4g × %.4g", s.Section.MM2(), s.Full.MM()), Value: float64(s.Section) * float64(s.Full) * 1e6, Unit: "cm³"},
 			{Name: "sloped ends", Formula: "n·A·r·k", With: fmt.Sprintf("%d × %.4g × %.4g × %s", s.Ramps, s.Section.MM2(), s.Ramp.MM(), name), Value: float64(v)*1e6 - float64(s.Section)*float64(s.Full)*1e6, Unit: "cm³"},
 			{Name: "volume", Value: float64(v) * 1e6, Unit: "cm³"},
-			{Name: "mass", Formula: "V·ρ", Value: float64(v) * figure("density").likely, Unit: "kg"},
+			{Name: "mass", Formula: "V·ρ", Value: float64(v) * figure("density").Likely, Unit: "kg"},
 		},
-		Ref: k.ref, Also: []source.Ref{figure("density").ref},
+		Ref: k.Ref, Also: []source.Ref{figure("density").Ref},
 		Why: "The sloped ends are metal too.", Skip: "A rod or two short at the end of the day.",
 	}}, nil
 }
@@ -136,7 +136,7 @@ func (s Solid) volume() q.Volume {
 	if s.Narrow {
 		k = figure("taper-narrow")
 	}
-	return q.Volume(float64(s.Section) * (float64(s.Full) + float64(s.Ramps)*float64(s.Ramp)*k.likely))
+	return q.Volume(float64(s.Section) * (float64(s.Full) + float64(s.Ramps)*float64(s.Ramp)*k.Likely))
 }
 
 // Mass gives the mass of a volume of steel.
@@ -145,12 +145,12 @@ func Mass(v q.Volume) (source.Result[q.Mass], error) {
 		return source.Result[q.Mass]{}, fmt.Errorf("a volume must be more than 0 cm³, not %.4g cm³", float64(v)*1e6)
 	}
 	rho := figure("density")
-	m := q.Mass(float64(v) * rho.likely)
+	m := q.Mass(float64(v) * rho.Likely)
 	return source.Result[q.Mass]{Value: m, Basis: source.Basis{
 		Method: "weld-mass", Title: "Mass of weld metal", Formula: "V·ρ",
 		Inputs: []source.Input{{Name: "volume", Text: v.Text(q.SI)}},
-		Steps:  []source.Step{{Name: "mass", Formula: "V·ρ", With: fmt.Sprintf("%.4g cm³ × %.0f kg/m³", float64(v)*1e6, rho.likely), Value: float64(m), Unit: "kg"}},
-		Ref:    rho.ref,
+		Steps:  []source.Step{{Name: "mass", Formula: "V·ρ", With: fmt.Sprintf("%.4g cm³ × %.0f kg/m³", float64(v)*1e6, rho.Likely), Value: float64(m), Unit: "kg"}},
+		Ref:    rho.Ref,
 		Why:    "Rods are bought by mass.", Skip: "The tin is empty before the groove is full.",
 	}}, nil
 }

@@ -33,7 +33,7 @@ type welder struct {
 }
 
 func newWelder(c Constraints) (*welder, error) {
-	w := &welder{c: c, feed: c.Feed, shape: figure("bead-shape").low, split: figure("split-width").mm()}
+	w := &welder{c: c, feed: c.Feed, shape: figure("bead-shape").Low, split: figure("split-width").mm()}
 	if w.feed == "" {
 		w.feed = Rod
 	}
@@ -44,12 +44,12 @@ func newWelder(c Constraints) (*welder, error) {
 	if c.Root == (Run{}) {
 		c.Root = c.Fill
 	}
-	if err := source.InRange("bead-layout", "cap height", c.Cap.MM(), 0, figure("cap-height").high*1e3, "mm", "grind a higher cap down"); err != nil {
+	if err := source.InRange("bead-layout", "cap height", c.Cap.MM(), 0, figure("cap-height").High*1e3, "mm", "grind a higher cap down"); err != nil {
 		return nil, err
 	}
 	if c.Widest.Known {
 		r := figure("bead-width")
-		if err := source.InRange("bead-layout", "widest bead over core", float64(c.Widest.V), 1, r.high, "", "at most 2.5 × the core"); err != nil {
+		if err := source.InRange("bead-layout", "widest bead over core", float64(c.Widest.V), 1, r.High, "", "at most 2.5 × the core"); err != nil {
 			return nil, err
 		}
 	}
@@ -70,7 +70,7 @@ func (w *welder) nominal(name string, r Run, size, thick q.Length) (nominal, err
 	if err := source.InRange("bead-layout", name+" bead", n.area, 3, 400, "mm²", "take it from BeadArea: deposit of a rod over its run-out"); err != nil {
 		return n, err
 	}
-	ratio := figure("bead-width").likely
+	ratio := figure("bead-width").Likely
 	if w.c.Widest.Known {
 		ratio = float64(w.c.Widest.V)
 	}
@@ -78,7 +78,7 @@ func (w *welder) nominal(name string, r Run, size, thick q.Length) (nominal, err
 	if w.feed == Wire {
 		n.widest = figure("bead-width-wire").mm()
 	}
-	shape := figure("bead-shape").likely
+	shape := figure("bead-shape").Likely
 	n.high = min(figure("layer").mm(), math.Sqrt(n.area/shape), n.most)
 	n.wide = n.area / n.high
 	if n.wide > n.widest {

@@ -153,7 +153,7 @@ func (w *weighing) hardness() {
 		return
 	}
 	c := channels["hardness"]
-	w.banded(c, c.kind, num(hb), math.Log(hb), scale(judged("hardness_error")), hardnessBand, figures["hardness_error"].reason)
+	w.banded(c, c.kind, num(hb), math.Log(hb), scale(judged("hardness_error")), hardnessBand, figures.Of("hardness_error").Note)
 }
 
 // cutEdgeBand is the hardness that a flame-cut edge of the family reaches: at
@@ -186,7 +186,7 @@ func (w *weighing) cutEdge() {
 	reason := "how hard a cut edge gets tells its carbon"
 	if least := q.Length(judged("cut_edge_thickness")) * q.Millimetre; !w.ctx.Thickness.Known || w.ctx.Thickness.V < least {
 		k = indicated
-		reason += "; " + figures["cut_edge_thickness"].reason
+		reason += "; " + figures.Of("cut_edge_thickness").Note
 	}
 	w.banded(c, k, num(hv), math.Log(hv), scale(judged("cut_edge_error")), cutEdgeBand, reason)
 }
@@ -204,7 +204,7 @@ func (w *weighing) yield() {
 		return
 	}
 	c := channels["yield"]
-	w.banded(c, c.kind, num(w.ev.Yield.V.MPa()), math.Log(float64(w.ev.Yield.V)), scale(judged("yield_error")), yieldBand, figures["yield_error"].reason)
+	w.banded(c, c.kind, num(w.ev.Yield.V.MPa()), math.Log(float64(w.ev.Yield.V)), scale(judged("yield_error")), yieldBand, figures.Of("yield_error").Note)
 }
 
 // misfit counts how far an analysis lies outside a family, in tolerances of the elements.

@@ -63,31 +63,10 @@ var (
 	readingsCSV string
 )
 
-// A figure is one line of judgement.csv.
-type figure struct {
-	value  float64
-	reason string
-	ref    source.Ref
-}
+var figures = source.ReadFigures("material/judgement.csv", judgementCSV, nil)
 
-var figures = readFigures()
-
-func readFigures() map[string]figure {
-	all := map[string]figure{}
-	for _, r := range source.Table("judgement.csv", judgementCSV) {
-		all[r.Text("name")] = figure{r.Num("value"), r.Text("reason"), r.Ref()}
-	}
-	return all
-}
-
-// judged gives a figure of judgement.csv by name.
-func judged(name string) float64 {
-	f, ok := figures[name]
-	if !ok {
-		panic("material: judgement.csv has no " + name)
-	}
-	return f.value
-}
+// judged gives a figure of judgement.csv.
+func judged(id string) float64 { return figures.Of(id).Likely }
 
 // num prints a number with at most four significant digits and no exponent.
 func num(v float64) string { return strconv.FormatFloat(round4(v), 'f', -1, 64) }

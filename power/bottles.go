@@ -104,10 +104,10 @@ func LPGRate(t q.Temperature, full q.Mass, left q.Ratio, bottles int) (source.Re
 		Skip:   "The flame dwindles and the part never gets there.",
 	}
 	if math.Abs(size-1) > 1e-9 {
-		scale = math.Pow(size, exponent.Usual)
+		scale = math.Pow(size, exponent.Likely)
 		b.Also = append(b.Also, exponent.Ref)
 		b.Notes = append(b.Notes, "Scaled from the 100 lb bottle by the wetted wall, (V/V0)^0.67: derived, not printed.")
-		b.Steps = append(b.Steps, source.Step{Name: "this size", Formula: "(V/V0)^0.67", With: short(size) + "^" + short(exponent.Usual), Value: scale})
+		b.Steps = append(b.Steps, source.Step{Name: "this size", Formula: "(V/V0)^0.67", With: short(size) + "^" + short(exponent.Likely), Value: scale})
 	}
 	row := gases["propane"]
 	p := q.Power(whole * scale * float64(bottles))
@@ -143,14 +143,14 @@ func AcetyleneRate(contents q.Volume, bottles int, kind DrawKind) (source.Result
 		return none, err
 	}
 	share, row := fig("acetylene-"+string(kind)), gases["acetylene"]
-	flow := q.Flow(float64(contents) * share.Usual / 3600 * float64(bottles))
+	flow := q.Flow(float64(contents) * share.Likely / 3600 * float64(bottles))
 	v := Draw{Gas: flow, Mass: q.MassRate(float64(flow) * row.density)}
 	v.Power = q.Power(float64(v.Mass) * row.hhv.Mid())
 	b := source.Basis{
 		Method: "acetylene-rate", Title: "What the acetylene bottles can give", Formula: "flow = contents · share in an hour",
 		Inputs: []source.Input{{Name: "gas in one bottle", Text: short(float64(contents)) + " m³ (" + short(float64(contents)/0.028316846592) + " ft³)"}, {Name: "bottles", Text: fmt.Sprint(bottles)}, {Name: "draw", Text: string(kind)}},
 		Steps: []source.Step{
-			{Name: "flow", With: short(float64(contents)) + " × " + short(share.Usual) + " × " + fmt.Sprint(bottles), Value: float64(flow) * 3600, Unit: "m³/h", Text: gasText(flow)},
+			{Name: "flow", With: short(float64(contents)) + " × " + short(share.Likely) + " × " + fmt.Sprint(bottles), Value: float64(flow) * 3600, Unit: "m³/h", Text: gasText(flow)},
 			{Name: "gross heat", Value: float64(v.Power / q.Kilowatt), Unit: "kW", Text: powerText(v.Power)},
 		},
 		Ref: share.Ref, Also: []source.Ref{row.ref, fig("acetylene-pressure").Ref},

@@ -66,8 +66,8 @@ func mustCables(text string) []cableRow {
 	var all []cableRow
 	for _, r := range source.Table("cables.csv", text) {
 		all = append(all, cableRow{
-			Cable{r.Text("size"), q.Area(r.Num("mm2")) * q.SquareMillimetre, maybe(r, "max_amps", q.Ampere), r.Ref()},
-			r.List("also"), maybe(r, "mohm_m_20", q.Milliohm), maybe(r, "mohm_m_60", q.Milliohm)})
+			Cable{r.Text("size"), q.Area(r.Num("mm2")) * q.SquareMillimetre, source.Maybe(r, "max_amps", q.Ampere), r.Ref()},
+			r.List("also"), source.Maybe(r, "mohm_m_20", q.Milliohm), source.Maybe(r, "mohm_m_60", q.Milliohm)})
 	}
 	return all
 }
@@ -80,7 +80,7 @@ func mustCablePicks(text string) []pickRow {
 			size := r.Text(c.name)
 			if size != "" {
 				if _, err := ReadCable(size); err != nil {
-					panic(fault(r, c.name, err.Error()))
+					r.Fail(c.name, err.Error())
 				}
 			}
 			p.sizes = append(p.sizes, size)
@@ -132,7 +132,7 @@ func cableError(text string) error {
 
 // resistance of a copper cable
 func resistance(area q.Area, l q.Length, t q.Temperature) q.Resistance {
-	rho, alpha := fig("copper").Usual, fig("copper-temperature").Usual
+	rho, alpha := fig("copper").Likely, fig("copper-temperature").Likely
 	return q.Resistance(rho * float64(l) / float64(area) * (1 + alpha*(t.C()-20)))
 }
 
@@ -154,7 +154,7 @@ func LeadDrop(area q.Area, i q.Current, loop q.Length, t q.Temperature) (source.
 		Inputs: []source.Input{{Name: "cable section A", Text: short(area.MM2()) + " mm²"}, {Name: "current I", Text: ampText(i)},
 			{Name: "loop L: electrode lead + work lead", Text: lengthText(loop)}, {Name: "cable temperature T", Text: tempText(t)}},
 		Steps: []source.Step{
-			{Name: "resistance", Formula: "ρ · L/A · [1 + α(T − 20)]", With: "1.7241e-8 × " + short(float64(loop)) + " / " + short(area.MM2()) + "e-6 × " + short(1+fig("copper-temperature").Usual*(t.C()-20)),
+			{Name: "resistance", Formula: "ρ · L/A · [1 + α(T − 20)]", With: "1.7241e-8 × " + short(float64(loop)) + " / " + short(area.MM2()) + "e-6 × " + short(1+fig("copper-temperature").Likely*(t.C()-20)),
 				Value: float64(r / q.Milliohm), Unit: "mΩ"},
 			{Name: "drop", With: short(float64(i)) + " × " + short(float64(r/q.Milliohm)) + " mΩ", Value: float64(v), Unit: "V"},
 			{Name: "heat in the leads", Formula: "I · V", Value: float64(i) * float64(v), Unit: "W"},

@@ -28,7 +28,7 @@ var oxyShades = mustOxyShades(oxyShadeCSV)
 func mustOxyShades(text string) []oxyShadeRow {
 	var all []oxyShadeRow
 	for _, r := range source.Table("oxy_shade.csv", text) {
-		all = append(all, oxyShadeRow{q.Length(r.Num("from_mm")) * q.Millimetre, maybe(r, "to_mm", q.Millimetre), int(r.Num("minimum")), r.Ref()})
+		all = append(all, oxyShadeRow{q.Length(r.Num("from_mm")) * q.Millimetre, source.Maybe(r, "to_mm", q.Millimetre), int(r.Num("minimum")), r.Ref()})
 	}
 	return all
 }

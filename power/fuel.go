@@ -71,7 +71,7 @@ func EngineFuel(v q.Voltage, i q.Current, fuel job.Fuel) (source.Result[FuelRate
 	arc := float64(v) * float64(i) / 1000 // kW
 	shaft := func(eta, aux float64) float64 { return arc/eta + aux }
 	litres := func(kW, gPerKWh float64) float64 { return kW * gPerKWh / 1000 / f.density } // L/h
-	usual := shaft(eta.Usual, aux.Usual)
+	usual := shaft(eta.Likely, aux.Likely)
 	low := max(litres(shaft(eta.High, aux.Low), f.low), f.idle.Low)
 	high := max(litres(shaft(eta.Low, aux.High), f.high*part.High), f.idle.High)
 	likely := max(litres(usual, f.usual), f.idle.Mid())
@@ -82,7 +82,7 @@ func EngineFuel(v q.Voltage, i q.Current, fuel job.Fuel) (source.Result[FuelRate
 		Inputs: []source.Input{{Name: "arc", Text: voltText(v) + ", " + ampText(i)}, {Name: "fuel", Text: string(fuel)}},
 		Steps: []source.Step{
 			{Name: "arc power", Formula: "V · I", Value: arc, Unit: "kW"},
-			{Name: "shaft power", Formula: "V·I/η + P_aux", With: short(arc) + " / " + short(eta.Usual) + " + " + short(aux.Usual), Value: usual, Unit: "kW"},
+			{Name: "shaft power", Formula: "V·I/η + P_aux", With: short(arc) + " / " + short(eta.Likely) + " + " + short(aux.Likely), Value: usual, Unit: "kW"},
 			{Name: "fuel", With: short(usual) + " kW × " + short(f.usual) + " g/kWh", Value: likely * f.density, Unit: "kg/h"},
 			{Name: "fuel", Value: likely, Unit: "L/h", Text: fuelText(r.Range)},
 		},
@@ -160,7 +160,7 @@ func CompressorPower(air q.Flow, gauge q.Pressure, efficiency q.Ratio) (source.R
 	}
 	const n = 3.5 // κ/(κ−1) of air, κ = 1.4; its inverse is the exponent
 	inlet := fig("air-inlet")
-	p1 := inlet.Usual * float64(q.Kilopascal)
+	p1 := inlet.Likely * float64(q.Kilopascal)
 	ratio := (p1 + float64(gauge)) / p1
 	ideal := n * p1 * float64(air) * (math.Pow(ratio, 1/n) - 1)
 	p := q.Power(ideal / float64(efficiency))

@@ -84,7 +84,7 @@ func mustResistances(text string) map[string]Kind {
 		if !k.Open {
 			k.R = q.Of[q.Resistance]{Low: q.Resistance(r.Num("low_mohm")) * q.Milliohm, High: q.Resistance(r.Num("high_mohm")) * q.Milliohm}
 			if k.R.Low <= 0 || k.R.High < k.R.Low {
-				panic(fault(r, "low_mohm", "not a range above nothing"))
+				r.Fail("low_mohm", "not a range above nothing")
 			}
 		}
 		all[k.ID] = k
@@ -97,7 +97,7 @@ func mustMachines(text, bodies, contacts string) []Network {
 	find := func(r source.Row) *Network {
 		i := slices.IndexFunc(all, func(n Network) bool { return n.ID == r.Text("machine") })
 		if i < 0 {
-			panic(fault(r, "machine", "not in machines.csv"))
+			r.Fail("machine", "not in machines.csv")
 		}
 		return &all[i]
 	}

@@ -173,7 +173,7 @@ func (in RigIn) borrow(u Use, f Fit) []string {
 		case "output", "current", "open-circuit voltage":
 			s := fmt.Sprintf("a constant-current power source of %s at %s duty", ampText(u.Amps.Low), percentText(u.Duty))
 			if u.Kind == Gouge {
-				s += ", " + voltText(q.Voltage(fig("gouge-ocv").Usual)) + " open circuit or more"
+				s += ", " + voltText(q.Voltage(fig("gouge-ocv").Likely)) + " open circuit or more"
 			}
 			if !slices.Contains(all, s) {
 				all = append(all, s)

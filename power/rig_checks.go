@@ -56,11 +56,11 @@ func (f *Fit) current(u Use, s job.Source) Check {
 
 func openCircuit(s job.Source) Check {
 	need := fig("gouge-ocv")
-	c := Check{What: "open-circuit voltage", Need: voltText(q.Voltage(need.Usual)) + " or more", State: Fits}
+	c := Check{What: "open-circuit voltage", Need: voltText(q.Voltage(need.Likely)) + " or more", State: Fits}
 	switch {
 	case !s.OCV.Known:
 		c.State, c.Have, c.Say = Unknown, "not known", "read it on the nameplate or measure it"
-	case float64(s.OCV.V) < need.Usual:
+	case float64(s.OCV.V) < need.Likely:
 		c.State, c.Have, c.Say = Short, voltText(s.OCV.V), "may not light or hold the carbon"
 	default:
 		c.Have = voltText(s.OCV.V)

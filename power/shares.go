@@ -202,7 +202,7 @@ func draw(n Network, arc string, clamps []string, i q.Current, d Draws) ([]outco
 
 // sample draws one set of conductances.
 func (n Network) sample(rng *rand.Rand) []float64 {
-	chance := fig("open-chance").Usual
+	chance := fig("open-chance").Likely
 	g := make([]float64, len(n.Contacts))
 	for k, c := range n.Contacts {
 		r, open, maybe := c.spread()
@@ -237,7 +237,7 @@ func share(c Contact, amps []float64, i q.Current) Share {
 	s.Amps = q.Of[q.Current]{Low: point(lowPart), High: point(highPart)}
 	s.Median = point(0.5)
 	s.Part = q.Ratio(s.Median / i)
-	limit := min(fig("flag-amps").Usual, fig("flag-share").Usual*float64(i))
+	limit := min(fig("flag-amps").Likely, fig("flag-share").Likely*float64(i))
 	s.Flagged = s.Guard != "" && float64(s.Amps.High) > limit
 	return s
 }

@@ -38,8 +38,8 @@ type Use struct {
 // ConventionalVolts is the load voltage at which rod machines are rated:
 // 20 + 0.04·I, 44 V at most (IEC 60974-1, from memory).
 func ConventionalVolts(i q.Current) q.Voltage {
-	v := fig("load-volts-base").Usual + fig("load-volts-slope").Usual*float64(i)
-	return q.Voltage(min(v, fig("load-volts-top").Usual))
+	v := fig("load-volts-base").Likely + fig("load-volts-slope").Likely*float64(i)
+	return q.Voltage(min(v, fig("load-volts-top").Likely))
 }
 
 // WeldUse is what a rod asks: the amps of its size and position, and the arc
@@ -50,7 +50,7 @@ func WeldUse(c filler.Class, size q.Length, p job.Position) (Use, error) {
 		return Use{}, err
 	}
 	u := Use{Name: fmt.Sprintf("%s %s mm", c, short(size.MM())), Kind: Weld, Size: size, Amps: a.Value.Typical,
-		Duty: q.Ratio(fig("weld-duty").Usual), Refs: []source.Ref{a.Basis.Ref, fig("weld-duty").Ref}}
+		Duty: q.Ratio(fig("weld-duty").Likely), Refs: []source.Ref{a.Basis.Ref, fig("weld-duty").Ref}}
 	burn, err := filler.TypicalBurn(c, size, 14*q.Inch)
 	if err == nil {
 		u.Volts, u.Plan = q.At(burn.Value.Volts), burn.Value.Volts
@@ -76,6 +76,6 @@ func GougeUse(d q.Length) (Use, error) {
 	}
 	volts, duty := fig("gouge-volts"), fig("gouge-duty")
 	return Use{Name: "carbon " + short(d.MM()) + " mm", Kind: Gouge, Size: d, Amps: i.Value,
-		Volts: q.Of[q.Voltage]{Low: q.Voltage(volts.Low), High: q.Voltage(volts.High)}, Plan: q.Voltage(volts.Usual), Duty: q.Ratio(duty.Usual),
+		Volts: q.Of[q.Voltage]{Low: q.Voltage(volts.Low), High: q.Voltage(volts.High)}, Plan: q.Voltage(volts.Likely), Duty: q.Ratio(duty.Likely),
 		Air: q.Known(air.Value), Refs: []source.Ref{i.Basis.Ref, air.Basis.Ref, volts.Ref, duty.Ref}}, nil
 }

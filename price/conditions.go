@@ -30,9 +30,9 @@ var weatherCSV string
 var classesCSV string
 
 var (
-	slowRows      = readFigures("slow.csv", slowCSV)
-	operatingRows = readFigures("operating.csv", operatingCSV)
-	hiddenRows    = readFigures("hidden.csv", hiddenCSV)
+	slowRows      = source.ReadFigures("price/slow.csv", slowCSV, unitSI)
+	operatingRows = source.ReadFigures("price/operating.csv", operatingCSV, unitSI)
+	hiddenRows    = source.ReadFigures("price/hidden.csv", hiddenCSV, unitSI)
 	weatherLimits = readWeather()
 	classRows     = readClasses()
 )
@@ -62,7 +62,7 @@ func ownRules(rules []job.SiteRule) bool {
 
 // slowing registers the factors on the time of hands-on work.
 func (m *model) slowing() {
-	add := func(group, id string) int { return m.figure(group, pick(slowRows, "slow.csv", id)) }
+	add := func(group, id string) int { return m.figure(group, slowRows.Of(id)) }
 	m.access, m.weather, m.crew = add("access", accessRow(m.call)), add("weather", weatherRow(m.call.Trip)), add("crew", crewRow(m.call.Trip))
 }
 
@@ -116,14 +116,14 @@ func operatingRow(w Work, t Trip) string {
 // operating registers the operating factor of an item. The welder's own figure
 // is taken as that of good access, and the hard row moves with it.
 func (m *model) operating(w Work, own q.Maybe[q.Ratio]) (int, error) {
-	row := pick(operatingRows, "operating.csv", operatingRow(w, m.call.Trip))
+	row := operatingRows.Of(operatingRow(w, m.call.Trip))
 	if own.Known {
 		if !(own.V > 0 && own.V <= 1) {
 			return 0, fmt.Errorf("factors.operating_factor must be between 0 and 100 %%, not %.4g %%", float64(own.V)*100)
 		}
-		usual, s := pick(operatingRows, "operating.csv", "site").likely, fig("own-spread")
-		likely := row.likely * float64(own.V) / usual
-		row = figure{likely * s.low, likely, min(likely*s.high, 1), s.ref, fmt.Sprintf("your own %.3g %% for good access against the handbook's %.3g %%", float64(own.V)*100, usual*100)}
+		usual, s := operatingRows.Of("site").Likely, fig("own-spread")
+		likely := row.Likely * float64(own.V) / usual
+		row = figure{Low: likely * s.Low, Likely: likely, High: min(likely*s.High, 1), Ref: s.Ref, Note: fmt.Sprintf("your own %.3g %% for good access against the handbook's %.3g %%", float64(own.V)*100, usual*100)}
 	}
 	return m.falling("welding", row), nil
 }
@@ -131,21 +131,21 @@ func (m *model) operating(w Work, own q.Maybe[q.Ratio]) (int, error) {
 // hidden registers what may be hidden at an item.
 func (m *model) hidden(i int, it *itemModel) {
 	h := it.w.Hidden
-	row := func(id string) figure { return pick(hiddenRows, "hidden.csv", id) }
+	row := func(id string) figure { return hiddenRows.Of(id) }
 	facts := h.facts()
-	grow, none := figure{ref: row("growth/ends-none").ref}, 1.0
+	grow, none := figure{Ref: row("growth/ends-none").Ref}, 1.0
 	for _, id := range facts.growth {
 		f := row("growth/" + id)
-		grow.low, grow.likely, grow.high = grow.low+f.low, grow.likely+f.likely, grow.high+f.high
+		grow.Low, grow.Likely, grow.High = grow.Low+f.Low, grow.Likely+f.Likely, grow.High+f.High
 	}
 	for _, id := range facts.second {
-		none *= 1 - row("second/"+id).likely // none of the causes has made one
+		none *= 1 - row("second/"+id).Likely // none of the causes has made one
 	}
 	col := func(group string) string { return fmt.Sprintf("%s#%d", group, i) }
-	it.growth = m.add("growth", col("growth"), [3]float64{grow.low, grow.likely, grow.high}, grow.ref, "")
-	it.second = m.add("second", col("second"), [3]float64{0, 0, 1 - none}, row("second/base").ref, "")
+	it.growth = m.add("growth", col("growth"), [3]float64{grow.Low, grow.Likely, grow.High}, grow.Ref, "")
+	it.second = m.add("second", col("second"), [3]float64{0, 0, 1 - none}, row("second/base").Ref, "")
 	s := row("size/size")
-	it.size = m.add("second", col("size"), [3]float64{s.low, s.likely, s.high}, s.ref, s.note)
+	it.size = m.add("second", col("size"), [3]float64{s.Low, s.Likely, s.High}, s.Ref, s.Note)
 	m.drivers[it.growth].seen, m.drivers[it.second].seen, m.drivers[it.second].chance = true, true, true
 }
 

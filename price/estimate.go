@@ -294,8 +294,8 @@ func (e *Estimated) basis(m *model) source.Basis {
 		Why:  "One number is a promise; a range with its reasons is a quote.",
 		Skip: "The second crack is on your account.",
 	}
-	for _, r := range []figure{fig("setup"), pick(hiddenRows, "hidden.csv", "growth/ends-none"), pick(operatingRows, "operating.csv", "site")} {
-		b.Also = appendRef(b.Also, r.ref)
+	for _, r := range []figure{fig("setup"), hiddenRows.Of("growth/ends-none"), operatingRows.Of("site")} {
+		b.Also = appendRef(b.Also, r.Ref)
 	}
 	b.Notes = append(b.Notes, e.Bill.Missing...)
 	return b

@@ -254,7 +254,7 @@ func TestDriverAlone(t *testing.T) {
 	}
 	for i := range m.drivers {
 		d := &m.drivers[i]
-		if d.group != "setup" || d.low == fig("setup-again").low {
+		if d.group != "setup" || d.low == fig("setup-again").Low {
 			d.low, d.high, d.chance = d.likely, d.likely, false
 		}
 	}
@@ -269,8 +269,8 @@ func TestDriverAlone(t *testing.T) {
 	near(t, "share", float64(all[0].Share), 1, 1e-9)
 	// triangle 30, 60, 90 min: 10 % of the draws lie below 30 + √(0.1·60·30), 90 % below 90 − the same
 	far := math.Sqrt(0.1 * 60 * 30)
-	crew := pick(slowRows, "", "crew-alone").likely
-	near(t, "swing, min", (all[0].HoursHigh - all[0].HoursLow).Minutes(), (60-2*far)*crew*pick(slowRows, "", "weather-unknown").likely, 1e-6)
+	crew := slowRows.Of("crew-alone").Likely
+	near(t, "swing, min", (all[0].HoursHigh - all[0].HoursLow).Minutes(), (60-2*far)*crew*slowRows.Of("weather-unknown").Likely, 1e-6)
 }
 
 func TestSecondVisitOrWaiting(t *testing.T) {

@@ -76,9 +76,9 @@ func Learn(history []Actual) (source.Result[Factors], error) {
 	var f Factors
 	b := source.Basis{
 		Method: "learn", Title: "Your own figures", Formula: "θ̂ = Σ ln(actual/handbook) / (n + n0); used = handbook · exp(θ̂)",
-		Inputs: []source.Input{{Name: "finished jobs", Text: fmt.Sprint(len(history))}, {Name: "the handbook counts as", Text: fmt.Sprintf("%.0f jobs", fig("prior-jobs").likely), From: "judgement"}},
+		Inputs: []source.Input{{Name: "finished jobs", Text: fmt.Sprint(len(history))}, {Name: "the handbook counts as", Text: fmt.Sprintf("%.0f jobs", fig("prior-jobs").Likely), From: "judgement"}},
 		Ref:    source.At("gelman-bda", "normal mean with normal prior", source.Derived),
-		Also:   []source.Ref{source.At("efron-morris-1977", "shrinkage", source.Read), fig("prior-jobs").ref},
+		Also:   []source.Ref{source.At("efron-morris-1977", "shrinkage", source.Read), fig("prior-jobs").Ref},
 		Notes:  []string{"the handbook's figure of each job must be without your own factors"},
 		Why:    "Three jobs are luck, thirty are you.",
 		Skip:   "One bad day sets the price of the next ten jobs.",
@@ -130,13 +130,13 @@ func learnOne(history []Actual, pick func(Actual) Pair[float64]) (Learned, error
 			return l, fmt.Errorf("job %d %s: handbook %.4g and actual %.4g must both be more than 0", i+1, a.Name, p.Handbook, p.Actual)
 		}
 		ratio := p.Actual / p.Handbook
-		if ratio < odd.low || ratio > odd.high {
+		if ratio < odd.Low || ratio > odd.High {
 			l.LeftOut = append(l.LeftOut, fmt.Sprintf("job %d %s: %.3g times the handbook; check the figure", i+1, a.Name, ratio))
 			continue
 		}
 		y = append(y, math.Log(ratio))
 	}
-	n0 := fig("prior-jobs").likely
+	n0 := fig("prior-jobs").Likely
 	l.N = len(y)
 	theta, weight := shrink(mean0(y), 0, float64(l.N), n0)
 	l.Used, l.Weight = q.Ratio(math.Exp(theta)), q.Ratio(weight)
@@ -165,7 +165,7 @@ func mean0(v []float64) float64 {
 
 // spreadOf is the variance from job to job, drawn towards the usual one.
 func spreadOf(y []float64) float64 {
-	s0, m0 := fig("job-spread").likely, fig("job-spread-jobs").likely
+	s0, m0 := fig("job-spread").Likely, fig("job-spread-jobs").Likely
 	if len(y) < 2 {
 		return s0 * s0
 	}
@@ -184,7 +184,7 @@ type Handbook struct {
 
 // HandbookFigures gives the handbook's figures.
 func HandbookFigures() Handbook {
-	return Handbook{q.Ratio(pick(operatingRows, "operating.csv", "site").likely), q.Time(fig("handbook-gouge").likely)}
+	return Handbook{q.Ratio(operatingRows.Of("site").Likely), q.Time(fig("handbook-gouge").Likely)}
 }
 
 // Shop turns the learned figures into the shop file's factors: the operating

@@ -154,7 +154,7 @@ func WeldTime(mass q.Mass, deposition q.MassRate, operating q.Ratio) (source.Res
 			{Name: "arc time", Formula: "mass / deposition", With: fmt.Sprintf("%.4g kg / %.4g kg/h", float64(mass), float64(deposition/q.KilogramPerHour)), Value: arc.Minutes(), Unit: "min"},
 			{Name: "time paid", Formula: "arc time / OF", With: fmt.Sprintf("%.4g min / %.3g", arc.Minutes(), float64(operating)), Value: t.Minutes(), Unit: "min"},
 		},
-		Ref: source.At("cost-worksheet", "labour and overhead", source.Read), Also: []source.Ref{pick(operatingRows, "operating.csv", "site").ref},
+		Ref: source.At("cost-worksheet", "labour and overhead", source.Read), Also: []source.Ref{operatingRows.Of("site").Ref},
 		Notes: []string{"interpass cleaning is in the operating factor; pre-heating, waits and crack tests are not"},
 		Why:   "The arc burns for a fifth of the time on site.", Skip: "Three times the hours you said.",
 	}}, nil

@@ -131,7 +131,7 @@ func (m *model) add(group, column string, r [3]float64, ref source.Ref, note str
 }
 
 func (m *model) figure(group string, f figure) int {
-	return m.add(group, group, [3]float64{f.low, f.likely, f.high}, f.ref, f.note)
+	return m.add(group, group, [3]float64{f.Low, f.Likely, f.High}, f.Ref, f.Note)
 }
 
 // falling is a figure of which more is less work.
@@ -156,7 +156,7 @@ func newModel(c Call, shop job.Shop) (*model, error) {
 		return nil, err
 	}
 	m := &model{call: c, prices: &p, sys: systemOf(shop), distance: c.Trip.Distance, ownRules: ownRules(c.Trip.Rules),
-		day: fig("day").likely, past: 2 * fig("clean-past").likely, every: fig("reheat-every").likely}
+		day: fig("day").Likely, past: 2 * fig("clean-past").Likely, every: fig("reheat-every").Likely}
 	m.trip()
 	m.slowing()
 	m.setup, m.again, m.induction = m.figure("setup", fig("setup")), m.figure("setup", fig("setup-again")), m.figure("induction", fig("induction"))
@@ -202,7 +202,7 @@ func (m *model) step(id string, item int) int {
 }
 
 func sum(a, b figure) figure {
-	return figure{a.low + b.low, a.likely + b.likely, a.high + b.high, a.ref, a.note}
+	return figure{Low: a.Low + b.Low, Likely: a.Likely + b.Likely, High: a.High + b.High, Ref: a.Ref, Note: a.Note}
 }
 
 // ownRods takes the welder's own use of rods. What he loses is then in his
@@ -219,7 +219,7 @@ func (m *model) ownRods(own job.Factors) error {
 		if !own.OperatingFactor.Known {
 			m.rodsArc = m.rodsUsed
 		}
-		loss.low, loss.likely, loss.high, loss.note = 0, 0, 0, "in your own figure"
+		loss.Low, loss.Likely, loss.High, loss.Note = 0, 0, 0, "in your own figure"
 	}
 	m.loss = m.figure("loss", loss)
 	return nil
@@ -236,11 +236,11 @@ func (m *model) trip() {
 		m.oneWay = float64(t.Drive.V)
 		m.drive = m.figure("drive", spread)
 	case t.Distance.Known:
-		m.oneWay = float64(t.Distance.V) / speed.likely
-		m.drive = m.add("drive", "drive", [3]float64{speed.likely / speed.high, 1, speed.likely / speed.low}, speed.ref, speed.note)
+		m.oneWay = float64(t.Distance.V) / speed.Likely
+		m.drive = m.add("drive", "drive", [3]float64{speed.Likely / speed.High, 1, speed.Likely / speed.Low}, speed.Ref, speed.Note)
 	default:
-		m.oneWay = unknown.likely
-		m.drive = m.add("drive", "drive", [3]float64{unknown.low / unknown.likely, 1, unknown.high / unknown.likely}, unknown.ref, unknown.note)
+		m.oneWay = unknown.Likely
+		m.drive = m.add("drive", "drive", [3]float64{unknown.Low / unknown.Likely, 1, unknown.High / unknown.Likely}, unknown.Ref, unknown.Note)
 	}
 }
 
@@ -261,7 +261,7 @@ func (m *model) item(i int, w Work, shop job.Shop) error {
 		}
 		s := fig("own-spread")
 		per := float64(mine.V) / float64(100*q.Millimetre)
-		it.gouge = m.add("gouge", col("gouge"), [3]float64{float64(w.Passes.Low) * per * s.low, float64(w.Passes.Likely) * per, float64(w.Passes.High) * per * s.high}, s.ref, "your own time for 100 mm")
+		it.gouge = m.add("gouge", col("gouge"), [3]float64{float64(w.Passes.Low) * per * s.Low, float64(w.Passes.Likely) * per, float64(w.Passes.High) * per * s.High}, s.Ref, "your own time for 100 mm")
 	}
 	it.preheat = own("preheat", plain(w.Preheat))
 	it.gas, it.oxygen = m.computed("gas", "gas", plain(w.TorchGas)), m.computed("gas", "gas", plain(w.Oxygen))

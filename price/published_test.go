@@ -118,21 +118,21 @@ func TestPublishedFieldFactor(t *testing.T) {
 		want        float64
 	}{{"8 in", 2.2, 2.6, 1.18}, {"12 in", 3.1, 3.6, 1.16}} {
 		near(t, c.name+" butt", c.field/c.shop, c.want, 0.005)
-		if c.want < field.low || c.want > field.high {
-			t.Errorf("%s: %.2f is outside the table's %.2f to %.2f", c.name, c.want, field.low, field.high)
+		if c.want < field.Low || c.want > field.High {
+			t.Errorf("%s: %.2f is outside the table's %.2f to %.2f", c.name, c.want, field.Low, field.High)
 		}
 	}
-	shop, site, hard := pick(operatingRows, "", "shop"), pick(operatingRows, "", "site"), pick(operatingRows, "", "hard")
-	near(t, "shop factor in the field", shop.likely/field.high, site.high, 0.01)
-	preheated := shop.likely / field.high / fig("preheat-field").likely
-	if preheated < hard.low || preheated > hard.high {
-		t.Errorf("preheated in the field: %.3f is outside %.2f to %.2f", preheated, hard.low, hard.high)
+	shop, site, hard := operatingRows.Of("shop"), operatingRows.Of("site"), operatingRows.Of("hard")
+	near(t, "shop factor in the field", shop.Likely/field.High, site.High, 0.01)
+	preheated := shop.Likely / field.High / fig("preheat-field").Likely
+	if preheated < hard.Low || preheated > hard.High {
+		t.Errorf("preheated in the field: %.3f is outside %.2f to %.2f", preheated, hard.Low, hard.High)
 	}
 	// the model's own way to the same: good access with a re-heat every 20 min
-	every, reheat := fig("reheat-every").likely, fig("reheat")
-	for name, r := range map[string]float64{"usual re-heat": reheat.likely, "long re-heat": reheat.high} {
-		if got := site.likely / (1 + r/every); got < hard.low || got > hard.high {
-			t.Errorf("%s: %.3f is outside %.2f to %.2f", name, got, hard.low, hard.high)
+	every, reheat := fig("reheat-every").Likely, fig("reheat")
+	for name, r := range map[string]float64{"usual re-heat": reheat.Likely, "long re-heat": reheat.High} {
+		if got := site.Likely / (1 + r/every); got < hard.Low || got > hard.High {
+			t.Errorf("%s: %.3f is outside %.2f to %.2f", name, got, hard.Low, hard.High)
 		}
 	}
 }
@@ -155,7 +155,7 @@ func TestLabourShareIsPlausible(t *testing.T) {
 			material += l.Amount.float()
 		}
 	}
-	near(t, "labour share", labour/(labour+material), fig("labour-share").likely, 0.08)
+	near(t, "labour share", labour/(labour+material), fig("labour-share").Likely, 0.08)
 }
 
 // Source: common practice, 20 to 30 % allowance for a visible crack (facts,

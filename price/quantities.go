@@ -65,26 +65,26 @@ func (m *model) quantities(d *drawn) []Quantity {
 		return &all[len(all)-1]
 	}
 	for i, r := range m.rods {
-		b := source.Basis{Formula: "rods · (1 + lost) · mass of one", Ref: fig("rod-loss").ref}
+		b := source.Basis{Formula: "rods · (1 + lost) · mass of one", Ref: fig("rod-loss").Ref}
 		if v := add(rodID(r.Class, r.Core), "rods "+r.Class+" "+r.Core.Text(m.sys), Rods, "kg", plan.rods[i], d.rods[i], 1, b); v != nil {
 			v.Class, v.Size = r.Class, r.Core
 		}
 	}
 	for i, c := range m.carbons {
-		b := source.Basis{Formula: "carbons of the passes · (1 + waste)", Ref: fig("carbon-loss").ref}
+		b := source.Basis{Formula: "carbons of the passes · (1 + waste)", Ref: fig("carbon-loss").Ref}
 		if v := add(carbonID(c.Size), "carbons "+c.Size.Text(m.sys), Carbons, "pieces", plan.carbons[i], d.carbons[i], 1, b); v != nil {
 			v.Size = c.Size
 		}
 	}
-	add("discs", "grinding discs 125 mm (5 in)", Discs, "pieces", plan.discs, d.discs, 1, source.Basis{Formula: "metal ground off / metal for one disc", Ref: fig("disc-mass").ref, Also: []source.Ref{fig("cap-mass").ref}})
+	add("discs", "grinding discs 125 mm (5 in)", Discs, "pieces", plan.discs, d.discs, 1, source.Basis{Formula: "metal ground off / metal for one disc", Ref: fig("disc-mass").Ref, Also: []source.Ref{fig("cap-mass").Ref}})
 	gas := m.call.Gas
 	if gas == "" {
 		gas = propane
 	}
-	if v := add("gas", string(gas)+" for heating", Gas, "kg", plan.gas, d.gas, 1, source.Basis{Formula: "torch time · gas rate · (1 + waste)", Ref: fig("gas-loss").ref, Also: []source.Ref{fig("post-heat-gas").ref}}); v != nil {
+	if v := add("gas", string(gas)+" for heating", Gas, "kg", plan.gas, d.gas, 1, source.Basis{Formula: "torch time · gas rate · (1 + waste)", Ref: fig("gas-loss").Ref, Also: []source.Ref{fig("post-heat-gas").Ref}}); v != nil {
 		v.Class = string(gas)
 	}
-	if v := add("oxygen", "oxygen for heating", Gas, "m³", plan.oxygen, d.oxygen, 1, source.Basis{Formula: "torch time · oxygen rate · (1 + waste)", Ref: fig("gas-loss").ref}); v != nil {
+	if v := add("oxygen", "oxygen for heating", Gas, "m³", plan.oxygen, d.oxygen, 1, source.Basis{Formula: "torch time · oxygen rate · (1 + waste)", Ref: fig("gas-loss").Ref}); v != nil {
 		v.Class = string(oxygen)
 	}
 	add("fuel", "engine fuel", Fuel, "L", plan.fuel, d.fuel, 1e-3, source.Basis{Formula: "arc and idle time · fuel in an hour"})
@@ -97,7 +97,7 @@ func (m *model) quantities(d *drawn) []Quantity {
 				k = i
 			}
 		}
-		add(id, what, "", unit, plan.tests[k], d.tests[k], per.likely, source.Basis{Formula: "tests / tests from one", Ref: per.ref, Inputs: []source.Input{{Name: "tests from one", Text: fmt.Sprintf("%.0f to %.0f", per.low, per.high)}}})
+		add(id, what, "", unit, plan.tests[k], d.tests[k], per.Likely, source.Basis{Formula: "tests / tests from one", Ref: per.Ref, Inputs: []source.Input{{Name: "tests from one", Text: fmt.Sprintf("%.0f to %.0f", per.Low, per.High)}}})
 	}
 	looks("pt-cans", "dye, cleaner and developer", "sets of cans", PT, fig("pt-cans"))
 	looks("mt-cans", "magnetic ink and white paint", "sets of cans", MT, fig("mt-cans"))

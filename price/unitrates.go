@@ -53,18 +53,18 @@ func (m *model) unitRates() ([]UnitRate, error) {
 			t0, m0 := m.smooth(o)
 			// so much growth makes the length taken out that much longer
 			ratio, grow := it.ratio, x[it.growth]
-			it.ratio, x[it.growth] = 1, further.likely/float64(it.w.Remove.Likely)
+			it.ratio, x[it.growth] = 1, further.Likely/float64(it.w.Remove.Likely)
 			m.run(x, o)
 			t1, m1 := m.smooth(o)
 			it.ratio, x[it.growth] = ratio, grow
 			hours[n], money[n] = t1-t0, m1-m0
 		}
 		r := UnitRate{ID: fmt.Sprintf("further:%d", i+1), Item: it.w.name(i),
-			Text:  "each further " + q.Length(further.likely).Text(m.sys) + " of crack, taken out and welded",
+			Text:  "each further " + q.Length(further.Likely).Text(m.sys) + " of crack, taken out and welded",
 			Hours: ordered[q.Time](hours)}
 		r.Basis = source.Basis{Method: "unit-rate", Title: "Unit rate for hidden damage", Formula: "call with that much more − call as seen",
 			Steps: []source.Step{{Name: "hours", Value: hours[1] / 3600, Unit: "h"}, {Name: "money before tax", Value: money[1]}},
-			Ref:   further.ref, Notes: []string{"without whole packets, quarter hours and the least charge"},
+			Ref:   further.Ref, Notes: []string{"without whole packets, quarter hours and the least charge"},
 			Why: "Agreed before the grinder starts, the longer crack is an addition and not an argument.", Skip: "He says it was included."}
 		if err := r.price(money, m.prices.currency); err != nil {
 			return nil, err

@@ -23,23 +23,9 @@ import (
 //go:embed shrink.csv
 var shrinkCSV string
 
-var shrinks = mustShrink()
+var shrinks = source.ReadFigures("strength/shrink.csv", shrinkCSV, nil)
 
-func mustShrink() map[string]figure {
-	all := map[string]figure{}
-	for _, r := range source.Table("shrink.csv", shrinkCSV) {
-		all[r.Text("key")] = figure{r.Num("value"), "", r.Text("what"), r.Ref()}
-	}
-	return all
-}
-
-func shrink(key string) float64 {
-	f, ok := shrinks[key]
-	if !ok {
-		panic("strength: shrink.csv has no " + key)
-	}
-	return f.value
-}
+func shrink(id string) float64 { return shrinks.Of(id).Likely }
 
 // Movement is a movement with its published spread.
 type Movement struct {
@@ -58,8 +44,8 @@ func ButtShrinkage(weld q.Area, thickness, gap q.Length) (source.Result[Movement
 	if d < 0 {
 		return none, fmt.Errorf("%s: root opening must not be below zero", method)
 	}
-	w := begin(method, "Shrinkage across a butt weld", "S = 0.18·Aw/t + 0.05·d", shrinks["butt_area"].ref)
-	w.also(shrinks["butt_area_high"].ref, shrinks["butt_area_low"].ref)
+	w := begin(method, "Shrinkage across a butt weld", "S = 0.18·Aw/t + 0.05·d", shrinks.Of("butt_area").Ref)
+	w.also(shrinks.Of("butt_area_high").Ref, shrinks.Of("butt_area_low").Ref)
 	s := shrink("butt_area")*a/t + shrink("butt_gap")*d
 	other := shrink("butt_area_high")*a/t + shrink("butt_gap")*d
 	quick := shrink("butt_area_low") * a / t
@@ -93,7 +79,7 @@ func FilletShrinkage(kind Joint, leg, plate q.Length) (source.Result[Movement], 
 	if kind != TeeJoint && kind != LapJoint {
 		return source.Result[Movement]{}, fmt.Errorf("%s: joint %q; tee or lap would do", method, kind)
 	}
-	w := begin(method, "Shrinkage across a fillet joint", "S = c·leg/t in mm", shrinks[string(kind)].ref)
+	w := begin(method, "Shrinkage across a fillet joint", "S = c·leg/t in mm", shrinks.Of(string(kind)).Ref)
 	s := shrink(string(kind)) * leg.MM() / plate.MM()
 	w.length("leg", leg, "")
 	w.length("plate", plate, "")
@@ -110,7 +96,7 @@ func LengthShrinkage(weld, part q.Area, length q.Length) (source.Result[Movement
 	if err := positive(method, "weld area", weld.MM2(), "area of the part", part.MM2(), "length", length.MM()); err != nil {
 		return source.Result[Movement]{}, err
 	}
-	w := begin(method, "Shrinkage along a weld", "ΔL = 0.025·(Aw/Ap)·L", shrinks["long"].ref)
+	w := begin(method, "Shrinkage along a weld", "ΔL = 0.025·(Aw/Ap)·L", shrinks.Of("long").Ref)
 	s := shrink("long") * weld.MM2() / part.MM2() * length.MM()
 	w.in("weld and part", weld.Text(q.SI)+", "+part.Text(q.SI), "")
 	w.length("length", length, "")
@@ -138,8 +124,8 @@ func Bow(in BowInput) (source.Result[Movement], error) {
 	if err := positive(method, "weld area", a, "distance", d, "length", l, "second moment", i); err != nil {
 		return source.Result[Movement]{}, err
 	}
-	w := begin(method, "Bow from a weld along a part", "Δ = 0.005·Aw·d·L²/I; Δ = F·d·L²/(8EI), F = 0.335·α·E·q/(cρ)", shrinks["bow"].ref)
-	w.also(shrinks["force"].ref)
+	w := begin(method, "Bow from a weld along a part", "Δ = 0.005·Aw·d·L²/I; Δ = F·d·L²/(8EI), F = 0.335·α·E·q/(cρ)", shrinks.Of("bow").Ref)
+	w.also(shrinks.Of("force").Ref)
 	first := shrink("bow") * a * d * l * l / i
 	low, high := first, first
 	w.in("weld area", in.Weld.Text(q.SI), "")
@@ -166,7 +152,7 @@ func FilletTilt(flange, leg, thickness q.Length) (source.Result[Movement], error
 	if err := positive(method, "flange width", flange.MM(), "leg", leg.MM(), "thickness", thickness.MM()); err != nil {
 		return source.Result[Movement]{}, err
 	}
-	w := begin(method, "Tilt of a flange from a fillet", "Δ = 0.02·W·w^1.3/t² (inches)", shrinks["angular"].ref)
+	w := begin(method, "Tilt of a flange from a fillet", "Δ = 0.02·W·w^1.3/t² (inches)", shrinks.Of("angular").Ref)
 	s := shrink("angular") * flange.Inches() * math.Pow(leg.Inches(), shrink("angular_power")) / math.Pow(thickness.Inches(), 2)
 	w.length("flange width", flange, "")
 	w.length("leg", leg, "")

@@ -18,15 +18,17 @@ import (
 //go:embed patches.csv
 var patchesCSV string
 
-var patches = func() map[string]Patch {
+var patches = mustPatches(patchesCSV)
+
+func mustPatches(text string) map[string]Patch {
 	all := map[string]Patch{}
-	mm := func(s string) q.Length { return q.Length(mustNumber("patches.csv", s)) * q.Millimetre }
-	for _, r := range mustReadRows("patches.csv", patchesCSV, 8) {
-		all[r[0]] = Patch{mm(r[1]), mm(r[2]), mm(r[3])}
-		source.At(r[5], r[6], source.Status(r[7]))
+	for _, r := range source.Table("conduct/patches.csv", text) {
+		r.Ref() // known source and status
+		mm := func(column string) q.Length { return q.Length(r.Num(column)) * q.Millimetre }
+		all[r.Text("id")] = Patch{mm("along_mm"), mm("across_mm"), mm("depth_mm")}
 	}
 	return all
-}()
+}
 
 // PatchOf gives the row of patches.csv: rod-small, rod-medium, rod-large.
 func PatchOf(id string) (Patch, bool) { p, ok := patches[id]; return p, ok }

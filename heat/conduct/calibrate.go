@@ -102,7 +102,7 @@ func Calibrate(ctx context.Context, c Case, readings []Reading, o Options) (sour
 		probes = append(probes, Probe{fmt.Sprintf("reading %d", i+1), r.At})
 	}
 	c.Probes = probes
-	eta, loss := flames["any"], figure("loss-factor")
+	eta, loss := flames[anyFlame], figure("loss-factor")
 	low := [2]float64{math.Log(float64(eta.Range.Low / first)), math.Log(loss.Low)}
 	high := [2]float64{math.Log(float64(eta.Range.High / first)), math.Log(loss.High)}
 	k := Calibration{Fitted: []string{"efficiency"}}

@@ -16,10 +16,7 @@ package conduct
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
-	"strconv"
-	"strings"
 	"sync"
 
 	q "soundmetal/quantity"
@@ -33,20 +30,11 @@ var propertiesCSV string
 var carbonCurves = mustReadCurves(propertiesCSV)
 
 func mustReadCurves(text string) map[string]curve {
-	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
-	if err != nil {
-		panic("conduct: properties.csv: " + err.Error())
-	}
 	all := map[string]curve{}
-	for _, r := range rows[1:] {
-		var v [8]float64
-		for i := range v {
-			if v[i], err = strconv.ParseFloat(r[1+i], 64); err != nil {
-				panic("conduct: properties.csv: " + err.Error())
-			}
-		}
-		source.At(r[9], r[10], source.Status(r[11])) // panics on an unknown key
-		all[r[0]] = append(all[r[0]], piece{from: v[0], to: v[1], a0: v[2], a1: v[3], a2: v[4], a3: v[5], r: v[6], p: v[7]})
+	for _, r := range source.Table("conduct/properties.csv", text) {
+		r.Ref() // known source and status
+		p := r.Text("property")
+		all[p] = append(all[p], piece{from: r.Num("from"), to: r.Num("to"), a0: r.Num("a0"), a1: r.Num("a1"), a2: r.Num("a2"), a3: r.Num("a3"), r: r.Num("r"), p: r.Num("p")})
 	}
 	return all
 }

@@ -21,29 +21,9 @@ import (
 //go:embed surfaces.csv
 var surfacesCSV string
 
-// Figure is one row of a table of the trade with its range and source.
-type Figure struct {
-	ID    string
-	Value float64
-	Low   float64
-	High  float64
-	Unit  string
-	Text  string
-	Ref   source.Ref
-}
+var surfaceFigures = source.ReadFigures("conduct/surfaces.csv", surfacesCSV, nil)
 
-var surfaceFigures = mustReadFigures("surfaces.csv", surfacesCSV)
-
-func figure(id string) Figure {
-	f, ok := surfaceFigures[id]
-	if !ok {
-		panic("conduct: no row " + id + " in surfaces.csv")
-	}
-	return f
-}
-
-// Figures lists the surface figures by id, for the page of sources.
-func Figures(id string) (Figure, bool) { f, ok := surfaceFigures[id]; return f, ok }
+func figure(id string) source.Figure { return surfaceFigures.Of(id) }
 
 // Skin is what the surface of the steel looks like.
 type Skin string
@@ -60,12 +40,12 @@ func (s Skin) Emissivity() q.Ratio {
 	if s == "" {
 		s = Mill
 	}
-	return q.Ratio(figure("emissivity-" + string(s)).Value)
+	return q.Ratio(figure("emissivity-" + string(s)).Likely)
 }
 
 // FilmOf gives the convection of a wind speed at the work: 4 + 4v.
 func FilmOf(wind q.Speed) Film {
-	return Film(figure("film-still").Value + figure("film-wind").Value*float64(wind))
+	return Film(figure("film-still").Likely + figure("film-wind").Likely*float64(wind))
 }
 
 // Environment is what surrounds the part.

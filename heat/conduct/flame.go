@@ -30,23 +30,29 @@ type Flame struct {
 	Ref        source.Ref
 }
 
-var flames = func() map[string]Flame {
+var flames = mustFlames(flamesCSV)
+
+func mustFlames(text string) map[string]Flame {
 	all := map[string]Flame{}
-	n := func(s string) float64 { return mustNumber("flames.csv", s) }
-	for _, r := range mustReadRows("flames.csv", flamesCSV, 11) {
-		all[r[0]] = Flame{
-			ID: r[0], Efficiency: q.Ratio(n(r[1])), Range: q.Span(q.Ratio(n(r[2])), q.Ratio(n(r[3]))),
-			Gross:  q.Span(q.Power(n(r[4]))*q.Kilowatt, q.Power(n(r[5]))*q.Kilowatt),
-			Radius: q.Length(n(r[6])) * q.Millimetre, Text: r[7],
-			Ref: source.At(r[8], r[9], source.Status(r[10])),
+	for _, r := range source.Table("conduct/flames.csv", text) {
+		all[r.Text("id")] = Flame{
+			ID: r.Text("id"), Efficiency: q.Ratio(r.Num("efficiency")), Range: q.Span(q.Ratio(r.Num("low")), q.Ratio(r.Num("high"))),
+			Gross:  q.Span(q.Power(r.Num("gross_low_kw"))*q.Kilowatt, q.Power(r.Num("gross_high_kw"))*q.Kilowatt),
+			Radius: q.Length(r.Num("radius_mm")) * q.Millimetre, Text: r.Text("text"), Ref: r.Ref(),
 		}
 	}
 	return all
-}()
+}
+
+// anyFlame is the row with the bounds of a calibration: no kind of torch.
+const anyFlame = "any"
 
 // FlameOf gives the row of a kind of torch: air-propane, oxy-propane or
 // oxy-acetylene.
-func FlameOf(kind string) (Flame, bool) { f, ok := flames[kind]; return f, ok }
+func FlameOf(kind string) (Flame, bool) {
+	f, ok := flames[kind]
+	return f, ok && kind != anyFlame
+}
 
 // burner lays a torch's heat on the cells.
 type burner struct {

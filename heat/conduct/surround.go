@@ -42,12 +42,12 @@ func (r *runner) rulesOf() []rule {
 	for _, b := range r.blanket {
 		film := float64(b.Film)
 		if film == 0 {
-			film = figure("blanket").Value
+			film = figure("blanket").Likely
 		}
 		all = append(all, rule{h: h, es: es, cover: film, air: float64(r.env.Air), loss: loss, counted: true})
 	}
 	all = append(all,
-		rule{h: figure("film-inside").Value, air: float64(r.env.Air), loss: loss, counted: true},
+		rule{h: figure("film-inside").Likely, air: float64(r.env.Air), loss: loss, counted: true},
 		rule{h: h, es: es, air: float64(r.env.Air), loss: loss, counted: true})
 	return all
 }

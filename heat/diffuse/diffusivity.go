@@ -10,11 +10,8 @@ package diffuse
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 
 	q "soundmetal/quantity"
 	"soundmetal/source"
@@ -31,25 +28,15 @@ type arrhenius struct {
 	ref   source.Ref
 }
 
-var branches = func() map[string]arrhenius {
-	rows, err := csv.NewReader(strings.NewReader(diffusivityCSV)).ReadAll()
-	if err != nil {
-		panic("diffuse: diffusivity.csv: " + err.Error())
-	}
+var branches = mustBranches(diffusivityCSV)
+
+func mustBranches(text string) map[string]arrhenius {
 	all := map[string]arrhenius{}
-	for _, r := range rows[1:] {
-		d0, err := strconv.ParseFloat(r[1], 64)
-		if err != nil {
-			panic("diffuse: diffusivity.csv: " + err.Error())
-		}
-		e, err := strconv.ParseFloat(r[2], 64)
-		if err != nil {
-			panic("diffuse: diffusivity.csv: " + err.Error())
-		}
-		all[r[0]] = arrhenius{d0, e, source.At(r[4], r[5], source.Status(r[6]))}
+	for _, r := range source.Table("diffuse/diffusivity.csv", text) {
+		all[r.Text("id")] = arrhenius{r.Num("d0_m2s"), r.Num("q_cal_mol"), r.Ref()}
 	}
 	return all
-}()
+}
 
 var (
 	lowBranch, highBranch = branches["low"], branches["high"]
