@@ -32,7 +32,14 @@ type ThermalItem struct {
 	Sections []Section     `json:"sections" doc:"model, warm, beads, cool, hydrogen; read where readings were given; touch alone where nothing is computed"`
 	Beads    []ThermalBead `json:"beads,omitempty" doc:"every bead as it is expected to go, by the likely flame"`
 	Chart    *ThermalChart `json:"chart,omitempty" doc:"temperature and time, for drawing"`
-	Size     *conduct.Size `json:"size,omitempty" doc:"cells and steps of the main run"`
+	Size     *ThermalSize  `json:"size,omitempty" doc:"what the main run took"`
+}
+
+// ThermalSize is what the main run took.
+type ThermalSize struct {
+	Level string `json:"level" doc:"coarse, working or fine"`
+	Cells int    `json:"cells" doc:"cells of the grid"`
+	Steps int    `json:"steps" doc:"steps in time"`
 }
 
 // ThermalBead is one bead as the likely run has it.
@@ -174,7 +181,7 @@ func (w *work) thermal(ctx context.Context, item *ThermalItem, ask ThermalAsk) e
 	item.Beads = m.beadRecords()
 	item.Sections = append(item.Sections, m.beadSection(item.Beads), m.coolSection(), hydrogen)
 	item.Chart = m.chart()
-	item.Size = &m.full.Size
+	item.Size = &ThermalSize{m.full.Size.Level.String(), m.full.Size.Cells, m.full.Size.Steps}
 	return nil
 }
 
