@@ -179,13 +179,14 @@ func (p *page) grid(s Chart, ax axes) {
 	if ax.end > 3*q.Hour {
 		unit, per = "chart.time-h", q.Hour
 	}
-	step := roundStep(float64(ax.end/per) / 6)
+	step, end := roundStep(float64(ax.end/per)/6), ax.x1 // of the figures
 	for v := 0.0; v <= float64(ax.end/per)+1e-9; v += step {
 		x := ax.x(q.Time(v) * per)
-		items = append(items, draw.Line{A: draw.At(x, ax.y0), B: draw.At(x, ax.y0+1), Pen: draw.Hair},
-			draw.Text{At: draw.At(x, ax.y0+1.5+p.small()), S: trim(v), Size: p.small(), Anchor: draw.Middle})
+		t := draw.Text{At: draw.At(x, ax.y0+1.5+p.small()), S: trim(v), Size: p.small(), Anchor: draw.Middle}
+		items = append(items, draw.Line{A: draw.At(x, ax.y0), B: draw.At(x, ax.y0+1), Pen: draw.Hair}, t)
+		end = max(end, x+t.Width()/2)
 	}
-	items = append(items, draw.Text{At: draw.At(ax.x1+1.5, ax.y0+1.5+p.small()), S: p.t(unit), Size: p.small() * 0.9, Anchor: draw.Start},
+	items = append(items, draw.Text{At: draw.At(end+1.5, ax.y0+1.5+p.small()), S: p.t(unit), Size: p.small() * 0.9, Anchor: draw.Start},
 		draw.Rect(ax.x0, ax.y1, ax.x1-ax.x0, ax.y0-ax.y1, draw.Thin, draw.None))
 	p.add(items...)
 }
