@@ -13,7 +13,7 @@ import (
 	"soundmetal/source"
 )
 
-// of begins a section of the item.
+// section begins a section of the item.
 func (m *thermalModel) section(id, title string) (Section, figures) { return m.w.section(id, title) }
 
 // modelSection says what was computed.
@@ -163,7 +163,7 @@ func (m *thermalModel) gasLines(s *Section, f figures) {
 		s.figure(one(f, "bottles", "bottles today", d.power, fmt.Sprintf("NOT enough: needs %.0f bottles tied together, not %.0f (%s: %s)", n, d.count, d.at, d.power.Text(sys)), sys, d.basis))
 		s.add(Caution, fmt.Sprintf("The minutes here hold for the torch at %s. With fewer bottles they frost, the flame falls, and it takes longer. Never warm a bottle with the torch.", p.Text(sys)), &d.basis)
 	} else if d.any && d.err == "" {
-		s.figure(one(f, "bottles", "bottles today", d.power, fmt.Sprintf("enough: %.0f, %s: %s", d.count, d.at, d.power.Text(sys)), sys, d.basis))
+		s.figure(one(f, "bottles", "bottles today", d.power, fmt.Sprintf("enough: %s, %s: %s", bottleCount(d.count), d.at, d.power.Text(sys)), sys, d.basis))
 	} else if d.err != "" {
 		s.add(Note, "Whether the bottles give that is not known: "+d.err+".", nil)
 	} else {
@@ -203,6 +203,13 @@ func (m *thermalModel) gasLines(s *Section, f figures) {
 	if len(m.full.Marks) > 0 {
 		line("gas-all", string(gas)+", all heating", false, all)
 	}
+}
+
+func bottleCount(n float64) string {
+	if n == 1 {
+		return "1 bottle"
+	}
+	return fmt.Sprintf("%.0f bottles", n)
 }
 
 // gasFigure prints an amount of gas beside what the truck has.
