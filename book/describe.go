@@ -142,9 +142,10 @@ func comma(text, join string) string {
 	return ", " + join + text
 }
 
+// holdText finds the words of a hold point in the latest plan that has it.
 func (j *Job) holdText(id string) string {
-	if p := j.Plan(); p != nil {
-		for _, h := range p.Limits.Holds {
+	for i := len(j.Plans) - 1; i >= 0; i-- {
+		for _, h := range j.Plans[i].Limits.Holds {
 			if h.ID == id {
 				return h.Text
 			}
@@ -154,8 +155,8 @@ func (j *Job) holdText(id string) string {
 }
 
 func (j *Job) stepText(id string) string {
-	if p := j.Plan(); p != nil {
-		for _, s := range p.Limits.Steps {
+	for i := len(j.Plans) - 1; i >= 0; i-- {
+		for _, s := range j.Plans[i].Limits.Steps {
 			if s.ID == id {
 				return s.Text
 			}

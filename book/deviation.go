@@ -2,6 +2,7 @@ package book
 
 import (
 	_ "embed"
+	"slices"
 	"strings"
 	"time"
 
@@ -74,6 +75,8 @@ func (f *folding) deviate(rule string, m *Meta, item string, bead int, w words) 
 		panic("book: no deviation " + rule + " in deviations.csv")
 	}
 	text := strings.NewReplacer("{bead}", w.bead, "{value}", w.value, "{limit}", w.limit, "{tin}", w.tin).Replace(row.text)
+	key := openKey{rule, item, bead}
+	f.open[key] = append(f.open[key], len(f.j.Deviations))
 	f.j.Deviations = append(f.j.Deviations, Deviation{
 		ID: m.Ref.String() + "." + rule, Rule: rule, Ref: m.Ref, At: m.At, Item: item, Bead: bead, Stop: row.stop,
 		Title: row.title, Text: text, Causes: row.causes, Cures: row.cures,
@@ -81,12 +84,32 @@ func (f *folding) deviate(rule string, m *Meta, item string, bead int, w words) 
 	})
 }
 
-// clear says what was done about the deviations that is picks and that nothing
-// has been done about.
-func (f *folding) clear(m *Meta, done string, is func(*Deviation) bool) {
-	for i := range f.j.Deviations {
-		if d := &f.j.Deviations[i]; d.Cleared == nil && is(d) {
-			d.Cleared = &Clearing{m.Ref, m.At, done}
-		}
+// openKey sorts the deviations that nothing has been done about.
+type openKey struct {
+	rule, item string
+	bead       int
+}
+
+// clear says what was done about the open deviations of a rule at a place or bead.
+func (f *folding) clear(m *Meta, done func() string, rule, item string, bead int) {
+	key := openKey{rule, item, bead}
+	if len(f.open[key]) == 0 {
+		return
 	}
+	for _, i := range f.open[key] {
+		f.j.Deviations[i].Cleared = &Clearing{m.Ref, m.At, done()}
+	}
+	delete(f.open, key)
+}
+
+// clearID says what was done about one deviation.
+func (f *folding) clearID(m *Meta, b Cleared) {
+	i := slices.IndexFunc(f.j.Deviations, func(d Deviation) bool { return d.ID == b.Deviation })
+	if i < 0 || f.j.Deviations[i].Cleared != nil {
+		return
+	}
+	d := &f.j.Deviations[i]
+	d.Cleared = &Clearing{m.Ref, m.At, b.Done}
+	key := openKey{d.Rule, d.Item, d.Bead}
+	f.open[key] = slices.DeleteFunc(f.open[key], func(at int) bool { return at == i })
 }

@@ -86,25 +86,23 @@ type folding struct {
 	answers     map[string][]Logged[HoldAnswered]
 	overrides   map[string]*Logged[HoldOverridden]
 	stale       map[string]staleness // by hold: its answer no longer counts
-	sparks      []spark
+	sparks      []time.Time          // ends of arc and gouging
+	heat        map[string]time.Time // last heat of the weld, by place
+	readings    map[atBead][]timedReading
+	rods        map[string]rod
+	open        map[openKey][]int // deviations that nothing has been done about
 	looks       map[string]*Logged[FollowedUp]
 }
 
 type staleness struct{ why string }
-
-// spark is the end of arc or gouging at a place.
-type spark struct {
-	item string
-	at   time.Time
-	heat bool // of the weld or its post-heat: the delay counts from it
-}
 
 func fold(id string, records []*record) *Job {
 	f := &folding{
 		j:           &Job{ID: id, Status: JobOpen, inForce: -1, Facts: Facts{Set: map[string]string{}}},
 		corrections: map[Ref][]*record{}, batches: map[string]string{}, steps: map[string]*Logged[StepDone]{},
 		answers: map[string][]Logged[HoldAnswered]{}, overrides: map[string]*Logged[HoldOverridden]{},
-		stale: map[string]staleness{}, looks: map[string]*Logged[FollowedUp]{},
+		stale: map[string]staleness{}, looks: map[string]*Logged[FollowedUp]{}, heat: map[string]time.Time{},
+		readings: map[atBead][]timedReading{}, rods: map[string]rod{}, open: map[openKey][]int{},
 	}
 	for _, r := range records {
 		if c, ok := r.body.(Corrected); ok && !f.again(r) {
@@ -158,7 +156,7 @@ func (f *folding) record(r *record) {
 	f.doubt(r, wall)
 	if r.strange != "" {
 		j.Strange = append(j.Strange, Strange{e.Meta, r.strange})
-		j.Log = append(j.Log, Line{Meta: e.Meta, Text: r.strange})
+		j.Log = append(j.Log, Line{Meta: e.Meta, job: j, is: r})
 		return
 	}
 	f.correct(e)
@@ -167,7 +165,7 @@ func (f *folding) record(r *record) {
 			e.At = when
 		}
 	}
-	j.Log = append(j.Log, Line{Meta: e.Meta, Item: itemOf(e.is), Text: j.describe(e.is)})
+	j.Log = append(j.Log, Line{Meta: e.Meta, Item: itemOf(e.is), job: j, is: e.is})
 	f.apply(e)
 }
 
@@ -272,7 +270,7 @@ func (f *folding) apply(e *effect) {
 		f.checkedIn(e, b)
 	case Cleared:
 		if !e.Void {
-			f.clear(&e.Meta, b.Done, func(d *Deviation) bool { return d.ID == b.Deviation })
+			f.clearID(&e.Meta, b)
 		}
 	case Closed:
 		j.Closings = append(j.Closings, take[Closed](e))

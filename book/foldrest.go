@@ -85,9 +85,9 @@ func (f *folding) damage(e *effect, b DamageFound) {
 	for _, hold := range []string{HoldCrackGone, HoldHeatReached, HoldFinalLook} {
 		f.reopen(b.Item, hold, "more damage was found after it was answered")
 	}
-	f.clear(&e.Meta, "logged as found more", func(d *Deviation) bool {
-		return (d.Rule == "gouge-long" || d.Rule == "gouge-deep") && d.Item == b.Item
-	})
+	for _, rule := range []string{"gouge-long", "gouge-deep"} {
+		f.clear(&e.Meta, func() string { return "logged as found more" }, rule, b.Item, 0)
+	}
 }
 
 func (f *folding) proposed(e *effect, b ChangeProposed) {
@@ -163,10 +163,14 @@ func (f *folding) clockOn(e *effect, b ClockStarted) {
 
 // watched gives the end of a fire watch: its time after the last spark.
 func (f *folding) watched(c *Clock) {
-	for _, s := range f.sparks {
-		if c.What == FireWatch && c.Due != nil && s.at.After(c.Started) {
-			due := s.at.Add(c.Due.Sub(c.Started))
-			c.Started, c.Due = s.at, &due
+	if c.What != FireWatch || c.Due == nil {
+		return
+	}
+	watch := c.Due.Sub(c.Started)
+	for _, at := range f.sparks {
+		if at.After(c.Started) {
+			due := at.Add(watch)
+			c.Started, c.Due = at, &due
 		}
 	}
 }

@@ -115,7 +115,6 @@ func (f *folding) reading(m *Meta, b Reading) {
 		return
 	}
 	sys := f.j.System()
-	w := words{bead: f.beadName(b.Item, b.Bead), value: b.says(sys)}
 	cold, hot := silent, silent
 	if l.Floor != nil {
 		cold = b.aboveFloor(*l.Floor)
@@ -124,34 +123,44 @@ func (f *folding) reading(m *Meta, b Reading) {
 		hot = b.belowCeiling(*l.Ceiling)
 	}
 	if b.Bead > 0 && cold == breaks {
-		w.limit = l.Floor.MinimumText(sys)
-		f.deviate("bead-cold", m, b.Item, b.Bead, w)
+		f.deviate("bead-cold", m, b.Item, b.Bead, words{bead: f.beadName(b.Item, b.Bead), value: b.says(sys), limit: l.Floor.MinimumText(sys)})
 	}
 	if hot == breaks {
 		rule := "part-hot"
 		if b.Bead > 0 {
 			rule = "bead-hot"
 		}
-		w.limit = l.Ceiling.MaximumText(sys)
-		f.deviate(rule, m, b.Item, b.Bead, w)
+		f.deviate(rule, m, b.Item, b.Bead, words{bead: f.beadName(b.Item, b.Bead), value: b.says(sys), limit: l.Ceiling.MaximumText(sys)})
 	}
 	if d, said := value(b.Distance); said && l.ReadAt != nil && q.Under(d, *l.ReadAt) && !b.FarFace {
 		f.deviate("reading-near", m, b.Item, b.Bead, words{value: beside(d, *l.ReadAt, sys), limit: l.ReadAt.Text(sys)})
 	}
-	if b.Bead == 0 { // not at a bead: it says nothing of one
+	at := atBead{b.Item, b.Bead}
+	f.readings[at] = append(f.readings[at], timedReading{m.At, b})
+	if b.Bead == 0 { // not at a bead: it says nothing of one yet
 		return
 	}
-	done := "read again: " + w.value
 	if cold == keeps {
-		f.clear(m, done, func(d *Deviation) bool { return d.Rule == "bead-cold" && d.Item == b.Item && d.Bead == b.Bead })
+		f.clear(m, func() string { return "read again: " + b.says(sys) }, "bead-cold", b.Item, b.Bead)
 	}
 	if hot == keeps {
-		f.clear(m, done, func(d *Deviation) bool { return d.Rule == "bead-hot" && d.Item == b.Item && d.Bead == b.Bead })
+		f.clear(m, func() string { return "read again: " + b.says(sys) }, "bead-hot", b.Item, b.Bead)
 	}
 }
 
+// atBead names a bead of a place; bead 0 is none.
+type atBead struct {
+	item string
+	bead int
+}
+
+type timedReading struct {
+	at time.Time
+	is Reading
+}
+
 func (f *folding) bead(m *Meta, b Bead) {
-	f.sparks = append(f.sparks, spark{b.Item, b.Ended, true})
+	f.hot(b.Item, b.Ended, true)
 	f.reopen(b.Item, HoldFinalLook, "a bead was laid after it was answered")
 	for i := range f.j.Places {
 		p := &f.j.Places[i]
@@ -177,37 +186,59 @@ func (f *folding) bead(m *Meta, b Bead) {
 		return
 	}
 	sys := f.j.System()
-	w := words{bead: f.beadName(b.Item, b.Number)}
+	deviate := func(rule, value, limit string) {
+		f.deviate(rule, m, b.Item, b.Number, words{bead: f.beadName(b.Item, b.Number), value: value, limit: limit})
+	}
 	if run, ok := b.PerRod(); ok && plan.Run.High > 0 {
 		switch {
 		case q.Under(run, plan.Run.Low):
-			w.value, w.limit = beside(run, plan.Run.Low, sys), plan.Run.Low.Text(sys)
-			f.deviate("run-short", m, b.Item, b.Number, w)
+			deviate("run-short", beside(run, plan.Run.Low, sys), plan.Run.Low.Text(sys))
 		case q.Over(run, plan.Run.High):
-			w.value, w.limit = beside(run, plan.Run.High, sys), plan.Run.High.Text(sys)
-			f.deviate("run-long", m, b.Item, b.Number, w)
+			deviate("run-long", beside(run, plan.Run.High, sys), plan.Run.High.Text(sys))
 		}
 	}
 	if amps, said := value(b.Amps); said && plan.Amps != nil {
-		w.value = amps.Text(sys)
-		w.limit = fmt.Sprintf("%.0f to %.0f A", float64(plan.Amps.Low), float64(plan.Amps.High))
+		band := func() string { return fmt.Sprintf("%.0f to %.0f A", float64(plan.Amps.Low), float64(plan.Amps.High)) }
 		switch {
 		case q.Over(amps, plan.Amps.High):
-			f.deviate("amps-high", m, b.Item, b.Number, w)
+			deviate("amps-high", amps.Text(sys), band())
 		case q.Under(amps, plan.Amps.Low):
-			f.deviate("amps-low", m, b.Item, b.Number, w)
+			deviate("amps-low", amps.Text(sys), band())
 		}
 	}
-	if t := f.j.Tin(b.Tin); t != nil {
-		planned, size, errP := filler.ReadRod(plan.Rod)
-		used, errU := filler.Read(t.Is.Class)
-		core, said := value(t.Is.Size)
-		other := said && size.Known && (core-size.V > 0.3*q.Millimetre || size.V-core > 0.3*q.Millimetre)
-		if errP == nil && errU == nil && (planned.ID != used.ID || other) {
-			w.value, w.limit = t.name(sys), plan.Rod
-			f.deviate("rod-other", m, b.Item, b.Number, w)
-		}
+	if t := f.j.Tin(b.Tin); t != nil && f.otherRod(t, plan.Rod) {
+		deviate("rod-other", t.name(sys), plan.Rod)
 	}
+}
+
+// rod is a class with its size, read once in a fold.
+type rod struct {
+	class string
+	size  q.Maybe[q.Length]
+	known bool
+}
+
+func (f *folding) rod(text string) rod {
+	r, ok := f.rods[text]
+	if !ok {
+		if c, size, err := filler.ReadRod(text); err == nil {
+			r = rod{c.ID, size, true}
+		}
+		f.rods[text] = r
+	}
+	return r
+}
+
+// otherRod says whether the rods of a tin are of another class or size than the
+// planned one.
+func (f *folding) otherRod(t *Tin, planned string) bool {
+	const step = 0.3 * q.Millimetre // between an inch size and its metric neighbour
+	want, is := f.rod(planned), f.rod(t.Is.Class)
+	core, said := value(t.Is.Size)
+	if said && want.size.Known && (core-want.size.V > step || want.size.V-core > step) {
+		return true
+	}
+	return want.known && is.known && want.class != is.class
 }
 
 // begun is when the bead was begun, its end where that is not said.
@@ -227,21 +258,29 @@ func (f *folding) beadHeat(m *Meta, b Bead, l ItemLimits) {
 	age := time.Duration(figure("reading-age")) * time.Second
 	floor, ceiling := silent, silent
 	var last *Reading
-	for i := range f.j.Readings {
-		r := &f.j.Readings[i]
-		since := b.begun().Sub(r.At)
-		if r.Void || r.Is.Item != b.Item || r.Is.Bead != b.Number && (r.Is.Bead != 0 || since < 0 || since > age) {
-			continue
-		}
-		last = &r.Is
-		if v := r.Is.aboveFloor(*l.Floor); v != silent {
+	look := func(r *timedReading) {
+		last = &r.is
+		if v := r.is.aboveFloor(*l.Floor); v != silent {
 			floor = v
 		}
 		if l.Ceiling != nil {
-			if v := r.Is.belowCeiling(*l.Ceiling); v != silent {
+			if v := r.is.belowCeiling(*l.Ceiling); v != silent {
 				ceiling = v
 			}
 		}
+	}
+	for _, bead := range []int{0, b.Number} { // those of no bead first: the bead's own count for more
+		all := f.readings[atBead{b.Item, bead}]
+		for i := range all {
+			since := b.begun().Sub(all[i].at)
+			if bead != 0 || since >= 0 && since <= age {
+				look(&all[i])
+			}
+		}
+	}
+	cold := float64(*l.Floor) <= figure("cold-room")
+	if (cold || floor == keeps) && (l.Ceiling == nil || b.Number == 1 || ceiling == keeps) {
+		return
 	}
 	sys := f.j.System()
 	w := words{bead: f.beadName(b.Item, b.Number), limit: l.Floor.MinimumText(sys)}
@@ -249,7 +288,7 @@ func (f *folding) beadHeat(m *Meta, b Bead, l ItemLimits) {
 		w.value = last.says(sys)
 	}
 	switch {
-	case float64(*l.Floor) <= figure("cold-room"):
+	case cold:
 	case last == nil:
 		f.deviate("bead-unread", m, b.Item, b.Number, w)
 		return
@@ -279,15 +318,14 @@ func (f *folding) beadTin(m *Meta, b Bead) {
 	if l, said := value(b.Length); said && b.Rods > 0 {
 		t.Length += l
 	}
-	sys := f.j.System()
-	w := words{bead: f.beadName(b.Item, b.Number), tin: t.name(sys)}
+	deviate := func(rule, value, limit string) {
+		f.deviate(rule, m, b.Item, b.Number, words{bead: f.beadName(b.Item, b.Number), tin: t.name(f.j.System()), value: value, limit: limit})
+	}
 	if t.Away != nil && b.begun().After(t.Away.At) {
-		w.value = span(b.begun().Sub(t.Away.At))
-		f.deviate("rod-put-away", m, b.Item, b.Number, w)
+		deviate("rod-put-away", span(b.begun().Sub(t.Away.At)), "")
 	}
 	if t.Due != nil && b.Ended.After(*t.Due) {
-		w.value, w.limit = span(b.Ended.Sub(t.At)), span(t.Due.Sub(t.At))
-		f.deviate("rod-exposed", m, b.Item, b.Number, w)
+		deviate("rod-exposed", span(b.Ended.Sub(t.At)), span(t.Due.Sub(t.At)))
 	}
 }
 
@@ -301,7 +339,7 @@ func (t *Tin) name(sys q.System) string {
 }
 
 func (f *folding) gouge(m *Meta, b GougeDone) {
-	f.sparks = append(f.sparks, spark{b.Item, b.When, false})
+	f.hot(b.Item, b.When, false)
 	f.reopen(b.Item, HoldCrackGone, "it was gouged again after that was answered")
 	l, ok := f.limits(b.Item)
 	if !ok {
@@ -318,7 +356,7 @@ func (f *folding) gouge(m *Meta, b GougeDone) {
 }
 
 func (f *folding) postHeat(m *Meta, b PostHeat) {
-	f.sparks = append(f.sparks, spark{b.Item, b.To, true})
+	f.hot(b.Item, b.To, true)
 	l, ok := f.limits(b.Item)
 	t, said := value(b.Temp)
 	if !ok || !said || l.PostHeat == nil {
@@ -334,14 +372,17 @@ func (f *folding) postHeat(m *Meta, b PostHeat) {
 	}
 }
 
+// hot notes the end of arc, gouging or post-heat at a place.
+func (f *folding) hot(item string, at time.Time, weld bool) {
+	f.sparks = append(f.sparks, at)
+	if weld && at.After(f.heat[item]) {
+		f.heat[item] = at
+	}
+}
+
 // lastHeat is when the weld of a place was last hot, by bead or post-heat.
 func (f *folding) lastHeat(item string) (time.Time, bool) {
-	var last time.Time
-	for _, s := range f.sparks {
-		if s.heat && s.item == item && s.at.After(last) {
-			last = s.at
-		}
-	}
+	last := f.heat[item]
 	return last, !last.IsZero()
 }
 
@@ -365,7 +406,7 @@ func (f *folding) inspection(m *Meta, b Inspection) {
 	case Doubtful:
 		f.deviate("test-doubt", m, b.Item, 0, words{})
 	case Clear:
-		f.clear(m, "looked again: clear", func(d *Deviation) bool { return d.Rule == "test-doubt" && d.Item == b.Item })
+		f.clear(m, func() string { return "looked again: clear" }, "test-doubt", b.Item, 0)
 	}
 }
 

@@ -94,7 +94,17 @@ const (
 type Line struct {
 	Meta
 	Item string
-	Text string
+
+	job *Job
+	is  any
+}
+
+// Text is what the entry says, in one line.
+func (l Line) Text() string {
+	if r, ok := l.is.(*record); ok {
+		return r.strange
+	}
+	return l.job.describe(l.is)
 }
 
 // Strange is an entry that this build cannot read.

@@ -110,7 +110,7 @@ func (r *Registry) Setting(name string) string {
 	if s := r.settings[name].Text; s != "" {
 		return s
 	}
-	if s, ok := settingOf(name); ok {
+	if s, ok := settingOf(name); ok && len(s.words) > 0 {
 		return s.words[0]
 	}
 	return ""

@@ -23,6 +23,7 @@ type State struct {
 	cards    map[string]*Card
 	order    []*Card             // by due
 	machines map[string][]string // jobs by machine
+	stale    map[string]bool     // jobs whose card is behind their entries
 	vector   store.Vector
 	latest   store.Clock
 	strange  []Strange // of no job
@@ -30,7 +31,7 @@ type State struct {
 
 // NewState is an empty book.
 func NewState() *State {
-	return &State{registry: newRegistry(), streams: map[string]*stream{}, cards: map[string]*Card{}, machines: map[string][]string{}, vector: store.Vector{}}
+	return &State{registry: newRegistry(), streams: map[string]*stream{}, cards: map[string]*Card{}, machines: map[string][]string{}, stale: map[string]bool{}, vector: store.Vector{}}
 }
 
 // Fold lets an entry take effect. One that was folded before is passed over.
@@ -44,7 +45,15 @@ func (s *State) Fold(e *store.Entry) {
 		s.streams[e.Job] = st
 	}
 	st.add(decode(e))
-	s.touch(st)
+	s.stale[e.Job] = true
+}
+
+// settle brings all cards up to their entries.
+func (s *State) settle() {
+	for id := range s.stale {
+		s.touch(s.streams[id])
+	}
+	clear(s.stale)
 }
 
 // enter counts the entry in and folds what belongs to no job; done says that
@@ -199,6 +208,7 @@ type ListQuery struct {
 
 // List gives cards, those that are due first, and how many there are in all.
 func (s *State) List(q ListQuery) (cards []Card, total int) {
+	s.settle()
 	limit := cmp.Or(q.Limit, 50)
 	words := strings.Fields(strings.ToLower(q.Text))
 	for _, c := range s.order {
@@ -237,6 +247,7 @@ func (s *State) label(all map[string]fields, id string) string {
 
 // Card gives the card of a job.
 func (s *State) Card(id string) (Card, bool) {
+	s.settle()
 	if c := s.cards[id]; c != nil {
 		return *c, true
 	}
@@ -245,6 +256,7 @@ func (s *State) Card(id string) (Card, bool) {
 
 // OnMachine lists the jobs on a machine, the newest first.
 func (s *State) OnMachine(machine string) []Card {
+	s.settle()
 	var all []Card
 	for _, id := range s.machines[machine] {
 		all = append(all, *s.cards[id])
@@ -268,6 +280,7 @@ const snapshotName = "book"
 
 // snapshot gives the state without its jobs.
 func (s *State) snapshot() (store.Snapshot, error) {
+	s.settle()
 	r := s.registry
 	data, err := json.Marshal(saved{r.shop, r.settings, r.customers, r.machines, r.devices, s.order})
 	return store.Snapshot{Name: snapshotName, Version: FoldVersion, Vector: s.vector.Clone(), Latest: s.latest, Data: data}, err

@@ -220,7 +220,7 @@ func (w *work) plateLines(s *Section, f figures) {
 	s.add(Note, "A plate to size, only over the crack taken out, welded, tested and ground flush:", &b)
 	s.figure(one(f, "plate-thickness", "plate", p.Thickness, fmt.Sprintf("%s thick, %s wide, %s long or more", p.Thickness.Text(w.sys), nice(p.Width, w.sys), nice(p.Length, w.sys)), w.sys, b))
 	s.figure(one(f, "plate-end", "each end from the crack", p.EndAt, fmt.Sprintf("%s or more, %s left free at the edges", nice(p.EndAt, w.sys), nice(p.Edge, w.sys)), w.sys, b))
-	s.figure(one(f, "plate-taper", "taper of each end", p.Taper, fmt.Sprintf("%s long; nose and corners of radius %s", nice(p.Taper, w.sys), nice(p.Nose, w.sys)), w.sys, b))
+	s.figure(one(f, "plate-taper", "taper of each end", p.Taper+p.Nose, fmt.Sprintf("%s to the tip; nose and corners of radius %s", nice(p.Taper+p.Nose, w.sys), nice(p.Nose, w.sys)), w.sys, b))
 	s.figure(one(f, "plate-leg", "fillet leg", p.Leg, w.legText(*p), w.sys, b))
 	s.figure(one(f, "plate-stop", "no start or stop from the nose within", p.Stop, nice(p.Stop, w.sys), w.sys, b))
 	for _, r := range p.Rules {

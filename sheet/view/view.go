@@ -218,8 +218,8 @@ func (it Item) Plate() (sketch.Plate, bool) {
 		return sketch.Plate{}, false
 	}
 	p := it.Plan.Hold.Plate
-	return sketch.Plate{Part: p.Width + 2*p.Edge, Length: p.Length, Width: p.Width, Taper: p.Taper, Nose: p.Nose, Stop: p.Stop,
-		LongText: it.tape(p.Length), WideText: it.tape(p.Width), TaperText: it.tape(p.Taper), NoseText: it.tape(p.Nose),
+	return sketch.Plate{Part: p.Width + 2*p.Edge, Length: p.Length, Width: p.Width, Taper: p.Taper + p.Nose, Nose: p.Nose, Stop: p.Stop,
+		LongText: it.tape(p.Length), WideText: it.tape(p.Width), TaperText: it.tape(p.Taper + p.Nose), NoseText: it.tape(p.Nose),
 		ThickText: it.length(p.Thickness), LegText: it.length(p.Leg), StopText: it.tape(p.Stop), FreeText: it.tape(p.Edge)}, true
 }
 
