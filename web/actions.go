@@ -71,7 +71,7 @@ func (r *request) correction(f Form) Form {
 		return f
 	}
 	f.Title, f.Submit = "Correct: "+f.Title, "Correct it"
-	f.Lead = "Written was: " + line.Text + ". It stays in the record beside the correction."
+	f.Lead = "Written was: " + line.Text() + ". It stays in the record beside the correction."
 	f.Fields = append(f.Fields, text("reason", "Why is it corrected?").must(), hidden("of", of))
 	return f
 }

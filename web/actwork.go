@@ -438,7 +438,7 @@ func voidForm(r *request) (Form, error) {
 	if line == nil {
 		return Form{}, missing("there is no such entry")
 	}
-	return Form{Title: "Take an entry back", Icon: "no", Lead: line.Text, Submit: "Take it back",
+	return Form{Title: "Take an entry back", Icon: "no", Lead: line.Text(), Submit: "Take it back",
 		Warn:   []string{"It stays in the book, marked as taken back, with your reason."},
 		Fields: []Field{hidden("of", ref.String()), text("reason", "Why?").must()}, Back: "/jobs/" + r.job.ID + "/log"}, nil
 }
