@@ -16,8 +16,10 @@ import (
 	"soundmetal/store/memory"
 )
 
-// long is a book with one job of n readings and beads after its plan.
-func long(b *testing.B, st store.Store, n int) string {
+// long is a book with one job of n entries after its plan. As in real work, most
+// are readings and notes in the window; every fiftieth reading deviates. With
+// bad set every second entry deviates, which is the worst that can be.
+func long(b *testing.B, st store.Store, n int, bad bool) string {
 	b.Helper()
 	ctx := context.Background()
 	seed, err := book.Open(ctx, memory.New(), "seed", book.Options{})
@@ -40,12 +42,26 @@ func long(b *testing.B, st store.Store, n int) string {
 		b.Fatal(err)
 	}
 	place := j.Places[0].ID
+	l, _ := j.Limits(place)
+	draft := func(k book.Kind, body any) store.Draft {
+		data, err := json.Marshal(body)
+		if err != nil {
+			b.Fatal(err)
+		}
+		return store.Draft{Kind: string(k), Job: r.Job, Body: data}
+	}
 	for i := 0; i < n; i += 2 {
 		at := morning.Add(time.Duration(i) * time.Minute)
-		reading, _ := json.Marshal(book.Reading{Item: place, Bead: i/2 + 1, Temp: book.SI(q.Temperature(120 + i%80)), Place: "far face", When: at})
-		bead, _ := json.Marshal(book.Bead{Item: place, Number: i/2 + 1, Rods: 2, Length: book.SI(q.Length(0.3)), Amps: book.SI(q.Current(125)), Ended: at})
-		if _, err := st.Append(ctx, store.Batch{Device: "office", Key: fmt.Sprint("k", i), Now: at, After: store.Anywhere, Drafts: []store.Draft{
-			{Kind: string(book.KindReading), Job: r.Job, Body: reading}, {Kind: string(book.KindBead), Job: r.Job, Body: bead}}}); err != nil {
+		reading := book.Reading{Item: place, Bead: 1 + i/2%len(l.Beads), Temp: book.SI(*l.Floor + 20), Place: "far face", When: at}
+		if bad || i%100 == 0 {
+			reading.Temp = book.SI(q.Temperature(-10))
+		}
+		second := draft(book.KindNote, book.Note{Text: "nothing to see", When: at})
+		if bead := i/2 + 1; bead <= len(l.Beads) {
+			second = draft(book.KindBead, book.Bead{Item: place, Number: bead, Rods: 1, Length: book.SI(l.Beads[0].Run.Mid()), Ended: at})
+		}
+		if _, err := st.Append(ctx, store.Batch{Device: "office", Key: fmt.Sprint("k", i), Now: at, After: store.Anywhere,
+			Drafts: []store.Draft{draft(book.KindReading, reading), second}}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -55,7 +71,7 @@ func long(b *testing.B, st store.Store, n int) string {
 // BenchmarkFold5000 folds a job of 5 000 entries from their JSON.
 func BenchmarkFold5000(b *testing.B) {
 	st := memory.New()
-	id := long(b, st, 5000)
+	id := long(b, st, 5000, false)
 	var entries []store.Entry
 	for e, err := range st.Load(context.Background(), store.Query{Jobs: []string{id}}) {
 		if err != nil {
@@ -78,7 +94,7 @@ func BenchmarkFold5000(b *testing.B) {
 // BenchmarkOpen5000 opens the book and shows the job of 5 000 entries, from SQLite.
 func BenchmarkOpen5000(b *testing.B) {
 	st := openFile(b, filepath.Join(b.TempDir(), "book.db"))
-	id := long(b, st, 5000)
+	id := long(b, st, 5000, false)
 	for b.Loop() {
 		bk, err := book.Open(context.Background(), st, "office", book.Options{})
 		if err != nil {
@@ -93,7 +109,24 @@ func BenchmarkOpen5000(b *testing.B) {
 // BenchmarkDo5000 logs a note on a job of 5 000 entries and shows it, in memory.
 func BenchmarkDo5000(b *testing.B) {
 	st := memory.New()
-	id := long(b, st, 5000)
+	id := long(b, st, 5000, false)
+	bk, err := book.Open(context.Background(), st, "office", book.Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	i := 0
+	for b.Loop() {
+		i++
+		if _, err := bk.Do(context.Background(), morning.Add(100*time.Hour), fmt.Sprint("n", i), book.AddNote{Job: id, Text: "note"}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkDo5000Worst is the same where every second entry deviates.
+func BenchmarkDo5000Worst(b *testing.B) {
+	st := memory.New()
+	id := long(b, st, 5000, true)
 	bk, err := book.Open(context.Background(), st, "office", book.Options{})
 	if err != nil {
 		b.Fatal(err)
@@ -110,7 +143,7 @@ func BenchmarkDo5000(b *testing.B) {
 // BenchmarkShow5000 gives the job to a page again.
 func BenchmarkShow5000(b *testing.B) {
 	st := memory.New()
-	id := long(b, st, 5000)
+	id := long(b, st, 5000, false)
 	bk, err := book.Open(context.Background(), st, "office", book.Options{})
 	if err != nil {
 		b.Fatal(err)

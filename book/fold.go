@@ -82,13 +82,14 @@ type folding struct {
 	j           *Job
 	corrections map[Ref][]*record
 	batches     map[string]string // key to the device that used it first
+	batch       *record           // last one let in
 	steps       map[string]*Logged[StepDone]
 	answers     map[string][]Logged[HoldAnswered]
 	overrides   map[string]*Logged[HoldOverridden]
 	stale       map[string]staleness // by hold: its answer no longer counts
 	sparks      []time.Time          // ends of arc and gouging
 	heat        map[string]time.Time // last heat of the weld, by place
-	readings    map[atBead][]timedReading
+	readings    map[atBead][]int     // indexes into the job's readings
 	rods        map[string]rod
 	open        map[openKey][]int // deviations that nothing has been done about
 	looks       map[string]*Logged[FollowedUp]
@@ -99,16 +100,17 @@ type staleness struct{ why string }
 func fold(id string, records []*record) *Job {
 	f := &folding{
 		j:           &Job{ID: id, Status: JobOpen, inForce: -1, Facts: Facts{Set: map[string]string{}}},
-		corrections: map[Ref][]*record{}, batches: map[string]string{}, steps: map[string]*Logged[StepDone]{},
+		corrections: map[Ref][]*record{}, batches: make(map[string]string, len(records)), batch: &record{}, steps: map[string]*Logged[StepDone]{},
 		answers: map[string][]Logged[HoldAnswered]{}, overrides: map[string]*Logged[HoldOverridden]{},
 		stale: map[string]staleness{}, looks: map[string]*Logged[FollowedUp]{}, heat: map[string]time.Time{},
-		readings: map[atBead][]timedReading{}, rods: map[string]rod{}, open: map[openKey][]int{},
+		readings: map[atBead][]int{}, rods: map[string]rod{}, open: map[openKey][]int{},
 	}
 	for _, r := range records {
 		if c, ok := r.body.(Corrected); ok && !f.again(r) {
 			f.corrections[c.Of] = append(f.corrections[c.Of], r)
 		}
 	}
+	f.j.Log = make([]Line, 0, len(records))
 	for _, r := range records {
 		f.record(r)
 	}
@@ -119,12 +121,18 @@ func fold(id string, records []*record) *Job {
 // again says that the batch was already logged by another device: a form that
 // was sent twice and reached both.
 func (f *folding) again(r *record) bool {
+	if r.key == f.batch.key && r.ref.Device == f.batch.ref.Device {
+		return false // of the batch that was just let in
+	}
 	first, ok := f.batches[r.key]
 	if !ok {
 		f.batches[r.key] = r.ref.Device
-		return false
 	}
-	return first != r.ref.Device
+	if ok && first != r.ref.Device {
+		return true
+	}
+	f.batch = r
+	return false
 }
 
 // effect is an entry as it stands after its corrections.

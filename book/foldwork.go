@@ -136,7 +136,7 @@ func (f *folding) reading(m *Meta, b Reading) {
 		f.deviate("reading-near", m, b.Item, b.Bead, words{value: beside(d, *l.ReadAt, sys), limit: l.ReadAt.Text(sys)})
 	}
 	at := atBead{b.Item, b.Bead}
-	f.readings[at] = append(f.readings[at], timedReading{m.At, b})
+	f.readings[at] = append(f.readings[at], len(f.j.Readings)-1)
 	if b.Bead == 0 { // not at a bead: it says nothing of one yet
 		return
 	}
@@ -152,11 +152,6 @@ func (f *folding) reading(m *Meta, b Reading) {
 type atBead struct {
 	item string
 	bead int
-}
-
-type timedReading struct {
-	at time.Time
-	is Reading
 }
 
 func (f *folding) bead(m *Meta, b Bead) {
@@ -258,23 +253,23 @@ func (f *folding) beadHeat(m *Meta, b Bead, l ItemLimits) {
 	age := time.Duration(figure("reading-age")) * time.Second
 	floor, ceiling := silent, silent
 	var last *Reading
-	look := func(r *timedReading) {
-		last = &r.is
-		if v := r.is.aboveFloor(*l.Floor); v != silent {
+	look := func(r *Reading) {
+		last = r
+		if v := r.aboveFloor(*l.Floor); v != silent {
 			floor = v
 		}
 		if l.Ceiling != nil {
-			if v := r.is.belowCeiling(*l.Ceiling); v != silent {
+			if v := r.belowCeiling(*l.Ceiling); v != silent {
 				ceiling = v
 			}
 		}
 	}
 	for _, bead := range []int{0, b.Number} { // those of no bead first: the bead's own count for more
-		all := f.readings[atBead{b.Item, bead}]
-		for i := range all {
-			since := b.begun().Sub(all[i].at)
+		for _, i := range f.readings[atBead{b.Item, bead}] {
+			r := &f.j.Readings[i]
+			since := b.begun().Sub(r.At)
 			if bead != 0 || since >= 0 && since <= age {
-				look(&all[i])
+				look(&r.Is)
 			}
 		}
 	}

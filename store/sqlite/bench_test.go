@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"soundmetal/store"
 	"soundmetal/store/sqlite"
@@ -37,11 +38,21 @@ func batch(i int) store.Batch {
 // BenchmarkBareInsert is the yardstick: one row of the same bytes in one table
 // without any index, at the same durability.
 func BenchmarkBareInsert(b *testing.B) {
+	insert := bare(b)
+	b.ResetTimer()
+	for i := range b.N {
+		insert(i)
+	}
+}
+
+// bare gives an insert of the bytes that an entry has, into a table of its own.
+func bare(b *testing.B) func(i int) {
+	b.Helper()
 	db, err := sql.Open("sqlite", "file:"+filepath.Join(b.TempDir(), "bare.db")+"?_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)&_txlock=immediate")
 	if err != nil {
 		b.Fatal(err)
 	}
-	defer db.Close()
+	b.Cleanup(func() { db.Close() })
 	db.SetMaxOpenConns(1)
 	if _, err := db.Exec("CREATE TABLE bare (id INTEGER PRIMARY KEY, data TEXT NOT NULL) STRICT"); err != nil {
 		b.Fatal(err)
@@ -58,12 +69,36 @@ func BenchmarkBareInsert(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	b.ResetTimer()
-	for range b.N {
-		if _, err := insert.Exec(string(line)); err != nil {
+	text := string(line)
+	return func(int) {
+		if _, err := insert.Exec(text); err != nil {
 			b.Fatal(err)
 		}
 	}
+}
+
+// BenchmarkAgainstBare does both in turns, so that a disk that is slow for a
+// while is slow for both, and reports the ratio of their rates.
+func BenchmarkAgainstBare(b *testing.B) {
+	s, err := sqlite.Open(context.Background(), filepath.Join(b.TempDir(), "book.db"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer s.Close()
+	insert := bare(b)
+	var ours, theirs time.Duration
+	b.ResetTimer()
+	for i := range b.N {
+		began := time.Now()
+		if _, err := s.Append(context.Background(), batch(i)); err != nil {
+			b.Fatal(err)
+		}
+		middle := time.Now()
+		insert(i)
+		ours += middle.Sub(began)
+		theirs += time.Since(middle)
+	}
+	b.ReportMetric(float64(theirs)/float64(ours), "of-bare-rate")
 }
 
 // BenchmarkLoad reads 20 000 entries with their hashes checked.
