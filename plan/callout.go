@@ -141,10 +141,7 @@ func (w *work) grindOut(p *price.Work, metal q.Mass) {
 func (w *work) pricedHeat(p *price.Work) {
 	p.Reheat = job.No
 	if t, ok := w.torchTime(); ok {
-		heats := 1.0
-		if w.gougesWarm() {
-			heats = 2
-		}
+		heats := w.firstHeats()
 		p.Preheat = scaled(price.Between(t.Value.Low, usualTime(t.Value), t.Value.High), heats)
 		b := t.Basis
 		if heats > 1 {
@@ -171,6 +168,14 @@ func (w *work) pricedHeat(p *price.Work) {
 
 // usualTorch is planned with where the shop names none.
 const usualTorch job.TorchKind = "oxy-propane"
+
+// firstHeats is how often the part is brought to heat.
+func (w *work) firstHeats() float64 {
+	if w.gougesWarm() {
+		return 2
+	}
+	return 1
+}
 
 // usualTime is the middle of a torch time. Its ends are apart by factors, so the middle is one too.
 func usualTime(t q.Of[q.Time]) q.Time { return q.Time(math.Sqrt(float64(t.Low) * float64(t.High))) }

@@ -29,6 +29,11 @@ func HandbookOf(j job.Job, shop *job.Shop, sys q.System) (h Handbook, ok bool) {
 	if len(o.places) == 0 || err != nil {
 		return h, false
 	}
+	return o.handbook(steps), true
+}
+
+// handbook takes the figures from a call without own factors and its steps.
+func (o *order) handbook(steps []price.Step) (h Handbook) {
 	var weld q.Time
 	for _, s := range steps {
 		if s.ID == "weld" {
@@ -49,5 +54,5 @@ func HandbookOf(j job.Job, shop *job.Shop, sys q.System) (h Handbook, ok bool) {
 		}
 	}
 	h.Bead = weld / q.Time(beads)
-	return h, true
+	return h
 }

@@ -27,6 +27,7 @@ type Priced struct {
 	Currency    price.Currency      `json:"currency,omitempty" doc:"code of the currency; absent where the shop names none"`
 	Samples     int                 `json:"samples,omitempty" doc:"draws behind the shares"`
 	Seed        int                 `json:"seed" doc:"seed of the draws"`
+	Heat        bool                `json:"heat_simulated,omitempty" doc:"whether heating, waits and cooling are simulated, and not first estimate and usual allowance"`
 	Hours       *PricedHours        `json:"hours,omitempty" doc:"hours as planned and at three shares of the draws"`
 	Subtotal    *price.AmountSpread `json:"subtotal,omitempty" doc:"money before tax; absent where nothing is priced"`
 	Price       *price.AmountSpread `json:"price,omitempty" doc:"money with tax; absent where nothing is priced"`
@@ -81,9 +82,10 @@ type PricedRate struct {
 
 // PriceAsk are the choices of a price; the zero PriceAsk is the usual.
 type PriceAsk struct {
-	Samples int  // draws; 0: the usual number
-	Seed    int  // of the draws
-	Fixed   bool // a fixed price is quoted instead of an estimate
+	Samples int            // draws; 0: the usual number
+	Seed    int            // of the draws
+	Fixed   bool           // a fixed price is quoted instead of an estimate
+	Heat    *ThermalAnswer // simulated heat of the job; nil: first estimate and usual allowances
 	Date    string
 	Number  string
 }
@@ -107,6 +109,9 @@ func Price(j job.Job, shop *job.Shop, sys q.System, ask PriceAsk) (*Priced, erro
 		return a, nil
 	}
 	o.seed = uint64(ask.Seed)
+	if ask.Heat != nil {
+		a.Heat = o.heated(ask.Heat)
+	}
 	e, err := price.Estimate(o.call, o.shop, price.Options{Samples: ask.Samples, Seed: o.seed})
 	if err != nil {
 		return nil, err
@@ -116,7 +121,7 @@ func Price(j job.Job, shop *job.Shop, sys q.System, ask PriceAsk) (*Priced, erro
 	if err := a.quote(j, p.Items, o, ask); err != nil {
 		return nil, err
 	}
-	for _, s := range []Section{a.priceSection(), a.driverSection(), o.hoursSection(e.Steps), a.billSection(), a.rateSection(), a.loadSection(o), a.missingSection(planned), a.quoteSection(), a.learnSection(planned)} {
+	for _, s := range []Section{a.priceSection(), a.driverSection(), o.hoursSection(e.Steps, a.Heat), a.billSection(), a.rateSection(), a.loadSection(o), a.missingSection(planned), a.quoteSection(), a.learnSection(o)} {
 		a.add(s)
 	}
 	return a, nil

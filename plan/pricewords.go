@@ -2,9 +2,11 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"soundmetal/gate"
+	"soundmetal/job"
 	"soundmetal/price"
 	q "soundmetal/quantity"
 	"soundmetal/source"
@@ -133,9 +135,12 @@ func (a *Priced) driverSection() Section {
 }
 
 // hoursSection is every step with its time.
-func (o *order) hoursSection(steps []price.Step) Section {
+func (o *order) hoursSection(steps []price.Step, simulated bool) Section {
 	s := Section{ID: "hours", Title: "Hours step by step, as seen"}
 	o.hourLines(&s, steps)
+	if !simulated && slices.ContainsFunc(steps, func(s price.Step) bool { return s.ID == "reheat" }) {
+		s.add(Note, "Re-heating is the usual allowance, and no wait for the ceiling is in it; `--heat` computes both in some seconds.", nil)
+	}
 	return s
 }
 
@@ -240,12 +245,13 @@ func (a *Priced) quoteSection() Section {
 }
 
 // learnSection is what to hold the job's actual figures against.
-func (a *Priced) learnSection(planned []*work) Section {
+func (a *Priced) learnSection(o *order) Section {
 	s := Section{ID: "learn", Title: "To learn by: the handbook's figures for this job"}
-	places := weldable(planned)
-	h, ok := HandbookOf(places[0].j, places[0].shop, a.Units)
-	if !ok {
-		return s
+	var h Handbook
+	if w := o.places[0]; o.shop.Factors == (job.Factors{}) {
+		h = o.handbook(a.Estimate.Steps)
+	} else {
+		h, _ = HandbookOf(w.j, w.shop, a.Units) // planned again without his own figures
 	}
 	a.Handbook = &h
 	f := figures{"learn"}

@@ -139,3 +139,20 @@ func TestPostHeatGas(t *testing.T) {
 		t.Errorf("the hour is not paid: %v", b.Labour.Planned-a.Labour.Planned)
 	}
 }
+
+// Re-heating that was computed takes the place of the allowance, as labour and
+// as gas; by hand: 0.5 h at 1 kg/h with 10 % waste is 0.55 kg.
+func TestComputedReheats(t *testing.T) {
+	c, s := quarry(t), demoShop(t)
+	c.Items[0].Reheat, c.Items[0].TorchGas = job.No, Exactly(1*q.KilogramPerHour)
+	none := estimate(t, c, s, Options{})
+	c.Items[0].Reheat, c.Items[0].Reheats = job.Yes, Exactly(30*q.Minute)
+	half := estimate(t, c, s, Options{})
+	near(t, "labour, h", (half.Labour.Planned - none.Labour.Planned).Hours(), 0.5, 1e-9)
+	near(t, "gas, kg", float64(half.Used.Gas-none.Used.Gas), 0.55, 1e-9)
+	for _, x := range half.Steps {
+		if x.ID == "reheat" && (x.Time.Likely != 30*q.Minute || x.Basis.Formula != "time of the torch") {
+			t.Errorf("re-heat step %v, %q", x.Time, x.Basis.Formula)
+		}
+	}
+}

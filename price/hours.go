@@ -201,6 +201,11 @@ func (m *model) stepBasis(info stepInfo, text stepText, s Step, o *outcome) sour
 			b.Notes = append(b.Notes, "re-heating is a step of its own, and not in the operating factor")
 		}
 	case "reheat":
+		if !it.w.Reheats.None() {
+			use(it.reheat, "min", minute)
+			b.Formula = "time of the torch"
+			break
+		}
 		use(m.reheat, "min", minute)
 		with = append(with, fmt.Sprintf("every %.0f min of welding", m.every/minute))
 	case "waits":

@@ -39,6 +39,9 @@ func drawWork(t *rapid.T) Work {
 	if rapid.Bool().Draw(t, "preheated") {
 		w.Preheat, w.TorchGas = drawRange[q.Time](t, "preheat", 2000), drawRange[q.MassRate](t, "gas", 0.001)
 		w.Oxygen = drawRange[q.Flow](t, "oxygen", 0.005)
+		if rapid.Bool().Draw(t, "re-heating computed") {
+			w.Reheats = drawRange[q.Time](t, "re-heating", 4000)
+		}
 	}
 	for range rapid.IntRange(0, 2).Draw(t, "rod sizes") {
 		w.Rods = append(w.Rods, RodNeed{"E7018-H4R", q.Length(rapid.SampledFrom([]float64{2.4, 3.2, 4}).Draw(t, "core")) * q.Millimetre, drawRange[float64](t, "rods", 60), 32 * q.Gram, drawRange[q.Time](t, "arc", 60)})

@@ -95,12 +95,12 @@ type itemModel struct {
 	w     Work
 	ratio float64 // crack in the length taken out
 
-	growth, second, size, remove, gouge, gougeArc, ground, backing, preheat, gas, oxygen, soak, operating, waits, postHeat, cool, capLength int
-	rods                                                                                                                                    []rodModel
-	carbons                                                                                                                                 []carbonModel
-	reheats                                                                                                                                 bool
-	tests                                                                                                                                   [3]float64
-	step                                                                                                                                    map[string]int
+	growth, second, size, remove, gouge, gougeArc, ground, backing, preheat, reheat, gas, oxygen, soak, operating, waits, postHeat, cool, capLength int
+	rods                                                                                                                                            []rodModel
+	carbons                                                                                                                                         []carbonModel
+	reheats                                                                                                                                         bool
+	tests                                                                                                                                           [3]float64
+	step                                                                                                                                            map[string]int
 }
 
 type rodModel struct {
@@ -263,7 +263,7 @@ func (m *model) item(i int, w Work, shop job.Shop) error {
 		per := float64(mine.V) / float64(100*q.Millimetre)
 		it.gouge = m.add("gouge", col("gouge"), [3]float64{float64(w.Passes.Low) * per * s.Low, float64(w.Passes.Likely) * per, float64(w.Passes.High) * per * s.High}, s.Ref, "your own time for 100 mm")
 	}
-	it.preheat = own("preheat", plain(w.Preheat))
+	it.preheat, it.reheat = own("preheat", plain(w.Preheat)), own("reheat", plain(w.Reheats))
 	it.gas, it.oxygen = m.computed("gas", "gas", plain(w.TorchGas)), m.computed("gas", "gas", plain(w.Oxygen))
 	it.soak, it.waits = m.computed("after", "after", plain(w.Soak)), m.computed("waits", "waits", plain(w.Waits))
 	it.postHeat, it.cool = m.computed("after", "after", plain(w.PostHeat)), m.computed("after", "after", plain(w.Cool))

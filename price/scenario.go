@@ -14,7 +14,7 @@ import (
 //	slow   = access · weather · crew, on hands-on work; weather and crew on setting up;
 //	         weather only on welding, whose operating factor holds access already
 //	weld   = Σ rods · f · arc time / operating factor · weather
-//	reheat = weld / 20 min · allowance, where it is preheated
+//	reheat = its computed time · f, else weld / 20 min · allowance, where it is preheated
 //	gas    = rate · (preheat + re-heat + share · post-heat) · (1 + waste)
 //	discs  = (ground · f + cap · f · mass per length) / mass per disc
 //
@@ -97,7 +97,11 @@ func (m *model) run(x []float64, o *outcome) {
 		weld := put(arc / x[it.operating] * x[m.weather])
 		labour += weld
 		reheat := 0.0
-		if it.reheats {
+		switch {
+		case !it.reheats:
+		case !it.w.Reheats.None():
+			reheat = x[it.reheat] * f
+		default:
 			reheat = weld / m.every * x[m.reheat]
 		}
 		labour += put(reheat)

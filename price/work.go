@@ -40,6 +40,7 @@ type Work struct {
 	Oxygen   Range[q.Flow]     `json:"oxygen"`    // oxygen while the torch is on
 	Soak     Range[q.Time]     `json:"soak"`      // torch off, waiting for the heat to even out
 	Reheat   job.Answer        `json:"reheat"`    // must it be re-heated between beads? unknown: yes, if it is preheated
+	Reheats  Range[q.Time]     `json:"reheats"`   // torch between beads, all together, where it was computed; zero: by the usual allowance
 
 	WeldMass Range[q.Mass]           `json:"weld_mass"`
 	Rods     []RodNeed               `json:"rods,omitempty"`
@@ -173,7 +174,7 @@ func (w Work) name(index int) string {
 func (w Work) check() error {
 	for _, err := range []error{
 		w.Crack.check("crack"), w.Remove.check("length taken out"), w.Passes.check("gouging passes"), w.Gouge.check("gouging time"),
-		w.GougeArc.check("gouging arc time"), w.Ground.check("metal ground off"), w.Backing.check("backing"), w.Preheat.check("preheat"),
+		w.GougeArc.check("gouging arc time"), w.Ground.check("metal ground off"), w.Backing.check("backing"), w.Preheat.check("preheat"), w.Reheats.check("re-heating"),
 		w.TorchGas.check("torch gas"), w.Oxygen.check("oxygen"), w.Soak.check("soak"), w.WeldMass.check("weld metal"), w.Beads.check("beads"), w.Layers.check("layers"),
 		w.Waits.check("waits between beads"), w.PostHeat.check("post-heat"), w.Cool.check("cooling"), w.Cap.check("cap grinding"),
 		Exactly(w.Hold).check("hold time"),

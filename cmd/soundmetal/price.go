@@ -1,12 +1,17 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"os"
+	"os/signal"
 	"time"
 
 	"soundmetal/job"
 	"soundmetal/plan"
+	"soundmetal/quantity"
 	"soundmetal/sheet"
 )
 
@@ -17,6 +22,7 @@ type priceCmd struct {
 	Units   string `help:"System that leads: us or si." placeholder:"us|si"`
 	Samples int    `help:"Draws, 100 to 1000000; 2000 if left out." placeholder:"N"`
 	Seed    int    `help:"Seed of the draws: the same seed gives the same answer." default:"0" placeholder:"N"`
+	Heat    bool   `help:"Simulate the heat first: torch, waits between beads, re-heating and cooling as in the heat command. Takes some seconds."`
 	Quote   bool   `help:"Print what the customer reads: no cost and no markup in it."`
 	Fixed   bool   `help:"Quote a fixed price (4 in 5) instead of an estimate."`
 	Number  string `help:"Number of the quote." placeholder:"TEXT"`
@@ -41,6 +47,11 @@ func (c *priceCmd) Run(to *console) error {
 		return err
 	}
 	ask := plan.PriceAsk{Samples: c.Samples, Seed: c.Seed, Fixed: c.Fixed, Number: c.Number, Date: c.day(j)}
+	if c.Heat {
+		if ask.Heat, err = simulate(to, j, shop, system(c.Units, j)); err != nil {
+			return err
+		}
+	}
 	a, err := plan.Price(j, shop, system(c.Units, j), ask)
 	if err != nil {
 		return errBadInput{err}
@@ -62,6 +73,24 @@ func (c *priceCmd) Run(to *console) error {
 		fmt.Fprint(to.out, sheet.PriceText(a))
 	}
 	return nil
+}
+
+// simulate runs the heat of a job as finely as takes a few seconds; it shows how
+// far it is.
+func simulate(to *console, j job.Job, shop *job.Shop, sys quantity.System) (*plan.ThermalAnswer, error) {
+	bar := newProgress(to.err)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	a, err := plan.Thermal(ctx, j, shop, sys, plan.ThermalAsk{Quick: true, Progress: bar.tell})
+	bar.done()
+	switch {
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(to.err, programName+": stopped; nothing was written")
+		return nil, silent{statusNo}
+	case err != nil:
+		return nil, errBadInput{err}
+	}
+	return a, nil
 }
 
 // day is the day on the quote.
