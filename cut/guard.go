@@ -110,9 +110,6 @@ type NoiseTime struct {
 	NIOSH q.Time `json:"niosh"`
 }
 
-// GougeNoise is the published level at the operator's ear.
-func GougeNoise() q.Of[SoundLevel] { return span[SoundLevel](figure("noise")) }
-
 // Noise gives the time an unprotected ear may be in a level.
 func Noise(l SoundLevel) (source.Result[NoiseTime], error) {
 	oL, oX, nL, nX, h := figure("osha-level"), figure("osha-exchange"), figure("niosh-level"), figure("niosh-exchange"), figure("noise-hours")

@@ -260,6 +260,7 @@ func TestShade(t *testing.T) {
 		{"S1 rod 200 A", RodArc, 200, Shade{10, 12, 11}},
 		{"rod 59 A", RodArc, 59, Shade{7, 0, 9}},
 		{"rod 300 A", RodArc, 300, Shade{11, 14, 12}},
+		{"wire 120 A", WireArc, 120, Shade{10, 11, 0}},
 		{"wire 200 A", WireArc, 200, Shade{10, 12, 0}},
 		{"S2 gouging 225 A", GougeArc, 225, Shade{10, 12, 12}},
 		{"S2 gouging 600 A", GougeArc, 600, Shade{11, 14, 15}},
@@ -274,8 +275,10 @@ func TestShade(t *testing.T) {
 			}
 		})
 	}
-	if _, err := ShadeFor(GougeArc, 1200); err == nil {
-		t.Error("1200 A is past the table and was accepted")
+	for arc, past := range map[Arc]q.Current{GougeArc: 1200, RodArc: 900} {
+		if _, err := ShadeFor(arc, past); err == nil {
+			t.Errorf("%s at %v A is past the table and was accepted", arc, past)
+		}
 	}
 }
 
@@ -293,6 +296,9 @@ func TestNoise(t *testing.T) {
 		}
 		check(t, r.Value.OSHA.Minutes(), c.osha, c.osha/100)
 		check(t, r.Value.NIOSH.Minutes(), c.niosh, c.niosh/100)
+	}
+	if _, err := Noise(150); err == nil {
+		t.Error("150 dB(A) was accepted")
 	}
 	r, err := Noise(116)
 	if err != nil || r.Value.OSHA != 0 {

@@ -87,6 +87,18 @@ func TestPublishedStub(t *testing.T) {
 	}
 }
 
+// Bead of a 1/8 in rod, 19.8 g over 150 to 250 mm: 17 to 10 mm²; of a 5/32 in
+// rod, 30.9 g over 200 mm: 20 mm². Derived; to the printed digit.
+func TestPublishedBeadArea(t *testing.T) {
+	for _, c := range []struct{ g, mm, want float64 }{{19.8, 150, 17}, {19.8, 250, 10}, {30.9, 200, 20}} {
+		got, err := BeadArea(q.Mass(c.g)*q.Gram, q.Length(c.mm)*q.Millimetre)
+		if err != nil {
+			t.Fatal(err)
+		}
+		check(t, "bead, mm²", got.Value.MM2(), c.want, 0.5/c.want)
+	}
+}
+
 // D4: 0.045 in solid wire at 300 in/min: MIG handbook (2196 in per lb) and the
 // 13.1·D²·WFS formula of the deposition page, both without losses.
 func TestPublishedWire(t *testing.T) {

@@ -76,21 +76,6 @@ func eachCeiling(in *CeilingInput, f func(*ceilingRow)) {
 	}
 }
 
-// CeilingValue is the ceiling without its working: +Inf where no rule gives one,
-// -Inf for a group that is not known, so that no floor ever lies below it.
-func CeilingValue(in CeilingInput) q.Temperature {
-	if in.Group.valid() != nil {
-		return q.Temperature(math.Inf(-1))
-	}
-	lowest := math.Inf(1)
-	eachCeiling(&in, func(r *ceilingRow) {
-		if c, ok := r.value(&in.Steel); ok {
-			lowest = min(lowest, c)
-		}
-	})
-	return q.Temperature(lowest)
-}
-
 // MaximumInterpass gives the highest interpass temperature; an error where no
 // rule gives one.
 func MaximumInterpass(in CeilingInput) (source.Result[Ceiling], error) {
@@ -134,16 +119,4 @@ func MaximumInterpass(in CeilingInput) (source.Result[Ceiling], error) {
 		b.Also = also
 	}
 	return source.Result[Ceiling]{Value: v, Basis: b}, nil
-}
-
-// LowestCeiling is the ceiling that satisfies all: the lowest. It panics on an
-// empty list.
-func LowestCeiling(all []source.Result[Ceiling]) source.Result[Ceiling] {
-	best := all[0]
-	for _, c := range all[1:] {
-		if c.Value.Maximum < best.Value.Maximum {
-			best = c
-		}
-	}
-	return best
 }

@@ -35,6 +35,7 @@ package heat
 import (
 	"math"
 
+	"soundmetal/material"
 	q "soundmetal/quantity"
 	"soundmetal/source"
 )
@@ -69,7 +70,7 @@ func yuriokaHardness(s *Steel, n, t float64) (y yurioka, ok bool) {
 	y.cei = cp + si/24 + mn/6 + cu/15 + ni/12 + cr*(1-0.16*math.Sqrt(cr))/8 + mo/4 + dh
 	y.ceii = c + si/24 + mn/5 + cu/10 + ni/18 + cr/5 + mo/2.5 + v/5 + nb/3
 	y.ceiii = cp + mn/3.6 + cu/20 + ni/9 + cr/5 + mo/4
-	y.hm = 884*c*(1-0.3*c*c) + 294
+	y.hm = float64(material.Martensite(s.C))
 	y.hb = 145 + 130*math.Tanh(2.65*y.ceii-0.69)
 	y.tm, y.tb = math.Exp(10.6*y.cei-4.8), math.Exp(6.2*y.ceiii+0.74)
 	if y.tb <= y.tm {

@@ -162,20 +162,6 @@ func HoldGoverning(in HoldInput) (source.Result[q.Time], error) {
 	return source.Result[q.Time]{Value: v, Basis: b}, nil
 }
 
-// HoldValue is the value of HoldGoverning without its working; 0 for bad input.
-func HoldValue(in HoldInput) q.Time {
-	if checkHold(&in) != nil {
-		return 0
-	}
-	v, _, _ := standardHold(&in)
-	for i := range holdRules {
-		if r := &holdRules[i]; r.governs && r.applies(&in) {
-			v = max(v, r.hours)
-		}
-	}
-	return v
-}
-
 // ruleSteps lists the general rules that speak of this joint; v is the standard's figure.
 func ruleSteps(in *HoldInput, v q.Time) []source.Step {
 	var steps []source.Step

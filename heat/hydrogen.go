@@ -19,23 +19,17 @@ import (
 	"fmt"
 	"math"
 
+	"soundmetal/heat/diffuse"
 	q "soundmetal/quantity"
 	"soundmetal/source"
 )
 
 const (
 	idHydrogen    = "hydrogen-left"
-	gasConstant   = 1.987 // cal/(mol·K)
 	diffusionLow  = 0.0   // °C
 	diffusionHigh = 400.0 // °C
 	trapDivisor   = 5.0
 )
-
-// diffusivity is D in m²/s.
-func diffusivity(t q.Temperature) float64 {
-	rt := gasConstant * t.K()
-	return min(0.12*math.Exp(-7820/rt), 1.4e-3*math.Exp(-3200/rt)) * 1e-4
-}
 
 func checkDiffusion(method string, t q.Temperature) error {
 	instead := "no post-heat is that hot"
@@ -43,73 +37,6 @@ func checkDiffusion(method string, t q.Temperature) error {
 		instead = "in frozen steel count on no hydrogen leaving"
 	}
 	return source.InRange(method, "temperature", t.C(), diffusionLow, diffusionHigh, "°C", instead)
-}
-
-// HydrogenDiffusivity gives the diffusion coefficient of hydrogen in ferritic
-// steel, without traps.
-func HydrogenDiffusivity(t q.Temperature) (source.Result[q.Diffusivity], error) {
-	const id = "hydrogen-diffusivity"
-	if err := checkDiffusion(id, t); err != nil {
-		return source.Result[q.Diffusivity]{}, err
-	}
-	d := diffusivity(t)
-	return source.Result[q.Diffusivity]{Value: q.Diffusivity(d), Basis: source.Basis{
-		Method: id, Title: "Diffusion coefficient of hydrogen in steel", Formula: "smaller of 0.12·exp(−7820/RT) and 1.4e-3·exp(−3200/RT) cm²/s",
-		Inputs: []source.Input{input("temperature", degrees(t))},
-		Steps:  []source.Step{{Name: "diffusion coefficient", With: fmt.Sprintf("RT = 1.987 × %.2f cal/mol", t.K()), Value: d, Unit: "m²/s"}},
-		Ref:    source.At("johnson-hill", "two branches, the smaller", source.Memory),
-		Also:   []source.Ref{source.At("coe-moreton", "measured, .73 % carbon", source.Read), source.At("boellinghaus", "scatter band", source.Memory)},
-		Notes:  []string{"measured figures differ: 1/9 of this at 44 °C and 4 times at 155 °C in a .73 % carbon steel (Coe, Moreton)", "in cold steel the scatter is a factor of 100 and more"},
-		Why:    "Warm steel lets hydrogen out a hundred times faster than cold steel.", Skip: "The wait or the post-heat is set by habit.",
-	}}, nil
-}
-
-// slabMean and slabCentre are the parts left; fo = D·t/L².
-func slabMean(fo float64) float64 {
-	if fo < 1e-3 { // the series converges slowly there; this is exact to 1e-100
-		return 1 - 4*math.Sqrt(fo/math.Pi)
-	}
-	sum := 0.0
-	for n := 0; ; n++ {
-		m := float64(2*n + 1)
-		term := math.Exp(-m*m*math.Pi*math.Pi*fo) / (m * m)
-		sum += term
-		if term < 1e-16 {
-			return 8 / (math.Pi * math.Pi) * sum
-		}
-	}
-}
-
-func slabCentre(fo float64) float64 {
-	if fo < 1e-3 {
-		return 1 - 2*math.Erfc(1/(4*math.Sqrt(fo)))
-	}
-	sum, sign := 0.0, 1.0
-	for n := 0; ; n++ {
-		m := float64(2*n + 1)
-		term := math.Exp(-m*m*math.Pi*math.Pi*fo) / m
-		sum += sign * term
-		sign = -sign
-		if term < 1e-16 {
-			return 4 / math.Pi * sum
-		}
-	}
-}
-
-// fourierFor is the Fo at which f (falling from 1 to 0) has come down to left.
-func fourierFor(f func(float64) float64, left float64) float64 {
-	low, high := 0.0, 1.0
-	for f(high) > left {
-		high *= 2
-	}
-	for range 100 {
-		if mid := (low + high) / 2; f(mid) > left {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return (low + high) / 2
 }
 
 // HydrogenInput is what the slab of hydrogen takes.
@@ -155,12 +82,12 @@ func HydrogenLeft(in HydrogenInput) (source.Result[HydrogenPart], error) {
 		sides = append(sides, in.Width.V)
 		inputs = append(inputs, input("width", millimetres(in.Width.V)))
 	}
-	d := diffusivity(in.Temperature)
+	d := float64(diffuse.Fast(in.Temperature))
 	part := func(d float64) (mean, centre float64) {
 		mean, centre = 1, 1
 		for _, l := range sides {
 			fo := d * float64(in.Time) / float64(l*l)
-			mean, centre = mean*slabMean(fo), centre*slabCentre(fo)
+			mean, centre = mean*diffuse.SlabMean(fo), centre*diffuse.SlabCentre(fo)
 		}
 		return mean, centre
 	}
@@ -201,7 +128,7 @@ func TimeToLeave(left q.Ratio, t q.Temperature, thickness q.Length) (source.Resu
 	if err := source.InRange(id, "part left", float64(left), 0.001, 0.999, "", "give a part between the two"); err != nil {
 		return none, err
 	}
-	d, fo := diffusivity(t), fourierFor(slabMean, float64(left))
+	d, fo := float64(diffuse.Fast(t)), diffuse.FourierFor(diffuse.SlabMean, float64(left))
 	v := q.Time(fo * float64(thickness*thickness) / d)
 	return source.Result[q.Time]{Value: v, Basis: source.Basis{
 		Method: id, Title: "Time for the hydrogen to leave", Formula: "t = Fo·L²/D",

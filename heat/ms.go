@@ -17,6 +17,7 @@ import (
 	"fmt"
 
 	"soundmetal/job"
+	"soundmetal/material"
 	q "soundmetal/quantity"
 	"soundmetal/source"
 )
@@ -96,7 +97,7 @@ func (r *chartRow) minimum(h q.Hydrogen, restraint job.Restraint) q.Temperature 
 
 // andrewsMs is the martensite start; its working is a method of its own (room material).
 func andrewsMs(s *Steel) q.Temperature {
-	return q.Temperature(539 - 423*s.C - 30.4*s.Mn - 17.7*s.Ni - 12.1*s.Cr - 7.5*s.Mo)
+	return material.Andrews(material.Composition{C: s.C, Mn: s.Mn, Ni: s.Ni, Cr: s.Cr, Mo: s.Mo})
 }
 
 // PreheatMs gives the minimum preheat and interpass temperature of steel above

@@ -1,7 +1,6 @@
 package heat
 
 import (
-	"math"
 	"strings"
 	"testing"
 
@@ -223,22 +222,14 @@ func TestCeilings(t *testing.T) {
 				t.Fatal(err)
 			}
 			near(t, "°C", got.Value.Maximum.C(), r.want, r.tol)
-			if v := CeilingValue(r.in); v != got.Value.Maximum {
-				t.Errorf("CeilingValue %v differs from %v", v, got.Value.Maximum)
-			}
 			full(t, got.Basis)
 		})
 	}
 	if _, err := MaximumInterpass(CeilingInput{Group: HighCarbon, Steel: Steel{C: .8}, Thickness: mm(40)}); err == nil {
 		t.Error("a ceiling without a martensite start")
 	}
-	if v := CeilingValue(CeilingInput{Group: "unobtainium", Thickness: mm(40), StrongFiller: true}); !math.IsInf(v.C(), -1) {
-		t.Errorf("ceiling of an unknown group is %v, want -Inf", v)
-	}
-	mild, _ := MaximumInterpass(CeilingInput{Group: Mild, Thickness: mm(20)})
-	qt, _ := MaximumInterpass(CeilingInput{Group: A514, Thickness: mm(20)})
-	if got := LowestCeiling([]source.Result[Ceiling]{mild, qt, mild}); got.Value.Maximum != 205 {
-		t.Errorf("lowest of 250 and 205 is %v", got.Value.Maximum)
+	if _, err := MaximumInterpass(CeilingInput{Group: "unobtainium", Thickness: mm(40), StrongFiller: true}); err == nil {
+		t.Error("a ceiling for an unknown group")
 	}
 }
 

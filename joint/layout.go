@@ -33,7 +33,7 @@ import (
 // Run is the rod or wire of a run and the bead it makes.
 type Run struct {
 	Core q.Length // core or wire diameter
-	Area q.Area   // section of one bead: BeadArea of a rod's deposit and its run-out
+	Area q.Area   // section of one bead: a rod's deposit over its run-out (bead-area)
 }
 
 // Constraints are what the beads must obey.

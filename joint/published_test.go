@@ -251,45 +251,6 @@ func TestDoubleV(t *testing.T) {
 	}
 }
 
-// D5: 1/8 in rod of 32 g, DE 0.72, 2 in stub of 14 in, 1.17 kg/h: 61 s, 15 %;
-// the handbook of connection design: a rod change about every minute.
-func TestRodTime(t *testing.T) {
-	d, err := RodDeposit(32*q.Gram, 0.72, 14*inch, 2*inch)
-	if err != nil {
-		t.Fatal(err)
-	}
-	check(t, float64(d.Value/q.Gram), 19.8, 0.01)
-	r, err := RodTime(d.Value, 1.17*q.KilogramPerHour)
-	if err != nil {
-		t.Fatal(err)
-	}
-	check(t, float64(r.Value), 61, 0.01) // the row allows 15 %
-}
-
-// Bead of a 1/8 in rod, 19.8 g over 150 to 250 mm: 17 to 10 mm²; of a 5/32 in
-// rod, 30.9 g over 200 mm: 20 mm². Derived; to the printed digit.
-func TestBeadArea(t *testing.T) {
-	for _, c := range []struct {
-		g, l, want float64
-	}{{19.8, 150, 17}, {19.8, 250, 10}, {30.9, 200, 20}} {
-		r, err := BeadArea(q.Mass(c.g)*q.Gram, q.Length(c.l)*mm)
-		if err != nil {
-			t.Fatal(err)
-		}
-		check(t, r.Value.MM2(), c.want, 0.5/c.want)
-	}
-}
-
-// Stub rule of the filler metal handbook and the cost worksheet: efficiency
-// 0.746 with a 2 in stub of a 14 in rod is 0.64.
-func TestStubRule(t *testing.T) {
-	d, err := RodDeposit(1*q.Kilogram, 0.746, 14*inch, 2*inch)
-	if err != nil {
-		t.Fatal(err)
-	}
-	check(t, float64(d.Value), 0.64, 0.01)
-}
-
 // Welds over size by 1.1 on the leg take 1.21 of the metal (calculating weld
 // metal requirements by hand).
 func TestOverWeld(t *testing.T) {

@@ -67,7 +67,7 @@ func (w *welder) nominal(name string, r Run, size, thick q.Length) (nominal, err
 	if err := source.InRange("bead-layout", name+" rod or wire", n.core, 0.6, size.MM()+tol, "mm", "use a thinner one in this position"); err != nil {
 		return n, err
 	}
-	if err := source.InRange("bead-layout", name+" bead", n.area, 3, 400, "mm²", "take it from BeadArea: deposit of a rod over its run-out"); err != nil {
+	if err := source.InRange("bead-layout", name+" bead", n.area, 3, 400, "mm²", "take the deposit of one rod over the length it makes"); err != nil {
 		return n, err
 	}
 	ratio := figure("bead-width").Likely

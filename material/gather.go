@@ -168,7 +168,8 @@ func cutEdgeBand(f *Family) (band, bool) {
 	if low == 0 { // the standard gives no minimum
 		low = f.limits[carbonIndex][0].typical / 2
 	}
-	return band{math.Log(f.cutShare * martensite(low)), math.Log(martensite(carbon.High))}, true
+	hv := func(c float64) float64 { return float64(Martensite(q.Percent(c))) }
+	return band{math.Log(f.cutShare * hv(low)), math.Log(hv(carbon.High))}, true
 }
 
 var carbonIndex = mustElement("C")

@@ -23,6 +23,15 @@ var msTerms = []struct {
 
 const msBase = 539.0 // °C, of iron without alloy in Andrews' line
 
+// Andrews is the line by itself: without its limits and working.
+func Andrews(c Composition) q.Temperature {
+	ms, all := msBase, c.all()
+	for _, t := range msTerms {
+		ms -= t.factor * all[t.element]
+	}
+	return q.Temperature(ms)
+}
+
 // Ms gives the temperature below which martensite forms on cooling (Andrews).
 // It refuses C of 0.6 % and more, and steels alloyed beyond those fitted.
 func Ms(c Composition) (source.Result[q.Temperature], error) {
@@ -49,15 +58,14 @@ func Ms(c Composition) (source.Result[q.Temperature], error) {
 		}
 	}
 	b.Steps = append(b.Steps, source.Step{Name: "iron", Value: msBase, Unit: "°C"})
-	ms := msBase
 	for _, t := range msTerms {
 		v := c.all()[t.element]
-		ms -= t.factor * v
 		b.Steps = append(b.Steps, source.Step{Name: symbols[t.element] + " term", Formula: "-" + num(t.factor) + " " + symbols[t.element],
 			With: fmt.Sprintf("-%s × %s", num(t.factor), num(v)), Value: -t.factor * v, Unit: "°C"})
 	}
-	b.Steps = append(b.Steps, source.Step{Name: "Ms", Formula: "sum of the terms", Value: ms, Unit: "°C"})
-	return source.Result[q.Temperature]{Value: q.Temperature(ms), Basis: b}, nil
+	ms := Andrews(c)
+	b.Steps = append(b.Steps, source.Step{Name: "Ms", Formula: "sum of the terms", Value: ms.C(), Unit: "°C"})
+	return source.Result[q.Temperature]{Value: ms, Basis: b}, nil
 }
 
 // Yurioka's martensite hardness: HV = hmBase + hmSlope·C·(1 - hmCurve·C²).
@@ -68,10 +76,10 @@ const (
 	hmTop   = 0.3 // % C up to which the straight inverse holds
 )
 
-// martensite is the hardness HV of pure martensite of a carbon content in %.
-func martensite(c float64) float64 {
-	c = min(c, 0.8) // the published end; irons and manganese steel are handled apart
-	return hmBase + hmSlope*c*(1-hmCurve*c*c)
+// Martensite is the hardness of pure martensite of a carbon content.
+func Martensite(carbon q.Percent) q.Vickers {
+	c := min(carbon, 0.8) // the published end; irons and manganese steel are handled apart
+	return q.Vickers(hmBase + hmSlope*c*(1-hmCurve*c*c))
 }
 
 // CutEdgeCarbon reads the carbon content off the highest hardness of a

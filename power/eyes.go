@@ -4,14 +4,12 @@ import (
 	_ "embed"
 	"fmt"
 
-	"soundmetal/cut"
 	q "soundmetal/quantity"
 	"soundmetal/source"
 )
 
-// Eyes and ears at the arc and the torch. The tables for the arc and for noise
-// belong to the gouging room (29 CFR 1910.133(a)(5), 1910.95, NIOSH); this file
-// gives them their general method names and adds the shades for oxygen cutting.
+// Eyes at the torch: shades for oxygen cutting. The arc's shades and the noise
+// are in the gouging room.
 
 //go:embed oxy_shade.csv
 var oxyShadeCSV string
@@ -33,15 +31,6 @@ func mustOxyShades(text string) []oxyShadeRow {
 	return all
 }
 
-// Shade gives the filter shade for a process at its current: least by law, and comfortable. Calc id: shade.
-func Shade(arc cut.Arc, i q.Current) (source.Result[cut.Shade], error) {
-	r, err := cut.ShadeFor(arc, i)
-	if r.Basis.Method != "" {
-		r.Basis.Method = "shade"
-	}
-	return r, err
-}
-
 // OxyShade gives the least shade for oxygen cutting by plate thickness; at a limit the darker one. Calc id: shade-oxygen.
 func OxyShade(thickness q.Length) (source.Result[int], error) {
 	if !(thickness > 0) {
@@ -58,13 +47,4 @@ func OxyShade(thickness q.Length) (source.Result[int], error) {
 		}
 	}
 	panic("power: oxy_shade.csv does not begin at 0") // thickness is above nothing
-}
-
-// Noise gives the time an unprotected ear may be in a level in one day. Calc id: noise.
-func Noise(level cut.SoundLevel) (source.Result[cut.NoiseTime], error) {
-	r, err := cut.Noise(level)
-	if r.Basis.Method != "" {
-		r.Basis.Method = "noise"
-	}
-	return r, err
 }

@@ -4,7 +4,6 @@ import (
 	"math"
 	"testing"
 
-	"soundmetal/cut"
 	"soundmetal/job"
 	q "soundmetal/quantity"
 )
@@ -239,43 +238,14 @@ func TestPublishedTorch(t *testing.T) {
 	check(t, "flux, BTU/s·in²", float64(flux.Value/BTUPerSecondSquareInch), 6.63, 0.001)
 }
 
-// S1, S2: 29 CFR 1910.133(a)(5): rods at 200 A at least 10, gouging 10 below and
-// 11 above 500 A; oxygen cutting 3, 4, 5 by thickness.
-func TestPublishedShade(t *testing.T) {
-	for _, c := range []struct {
-		name string
-		arc  cut.Arc
-		amps q.Current
-		want int
-	}{{"S1", cut.RodArc, 200, 10}, {"S2 low", cut.GougeArc, 225, 10}, {"S2 high", cut.GougeArc, 600, 11}, {"rods below 60 A", cut.RodArc, 50, 7}, {"wire at 120 A", cut.WireArc, 120, 10}} {
-		got, err := Shade(c.arc, c.amps)
-		if err != nil {
-			t.Fatal(c.name, err)
-		}
-		if got.Value.Minimum != c.want || got.Basis.Method != "shade" {
-			t.Errorf("%s: got shade %d (%s), want %d", c.name, got.Value.Minimum, got.Basis.Method, c.want)
-		}
-	}
+// 29 CFR 1910.133(a)(5): oxygen cutting 3, 4, 5 by thickness.
+func TestPublishedOxyShade(t *testing.T) {
 	for mm, want := range map[float64]int{12: 3, 24.9: 3, 50: 4, 200: 5} {
 		got, err := OxyShade(q.Length(mm) * q.Millimetre)
 		if err != nil || got.Value != want {
 			t.Errorf("oxygen cutting of %v mm: got %v (%v), want %d", mm, got.Value, err, want)
 		}
 	}
-}
-
-// N1: OSHA 1910.95, 105 dB(A) is 1 h. N2: NIOSH, 100 dB(A) is 15 min.
-func TestPublishedNoise(t *testing.T) {
-	got, err := Noise(105)
-	if err != nil {
-		t.Fatal(err)
-	}
-	check(t, "N1, h", got.Value.OSHA.Hours(), 1, 1e-9)
-	got, err = Noise(100)
-	if err != nil {
-		t.Fatal(err)
-	}
-	check(t, "N2, min", got.Value.NIOSH.Minutes(), 15, 1e-9)
 }
 
 // IEC 60974-1 as quoted in a machine manual: no-load limits.

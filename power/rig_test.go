@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"soundmetal/cut"
 	"soundmetal/filler"
 	"soundmetal/job"
 	q "soundmetal/quantity"
@@ -299,14 +298,8 @@ func TestLoopDrop(t *testing.T) {
 	}
 }
 
-func TestShadeRefuses(t *testing.T) {
-	if _, err := Shade(cut.RodArc, 900); err == nil {
-		t.Error("rods at 900 A have no shade in the table")
-	}
+func TestOxyShadeRefuses(t *testing.T) {
 	if _, err := OxyShade(0); err == nil {
 		t.Error("a plate of no thickness was taken")
-	}
-	if _, err := Noise(150); err == nil {
-		t.Error("150 dB was taken")
 	}
 }

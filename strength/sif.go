@@ -36,11 +36,6 @@ const (
 	WeldToe     Geometry = "weld-toe"     // a surface crack at the toe of an attachment
 )
 
-// Geometries lists the words for a geometry.
-func Geometries() []Geometry {
-	return []Geometry{Through, Edge, EdgeBending, HoleOne, HoleBoth, Surface, WeldToe}
-}
-
 func yThrough(a, w float64) float64 { return math.Sqrt(1 / math.Cos(math.Pi*a/w)) }
 
 func yEdge(a, w float64) float64 {

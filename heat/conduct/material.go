@@ -75,11 +75,6 @@ func (m *Material) Enthalpy(t q.Temperature) SpecificEnthalpy {
 	return SpecificEnthalpy(m.enthalpy(float64(t)) / m.density)
 }
 
-// TemperatureOf gives the temperature that heat h above 20 °C makes.
-func (m *Material) TemperatureOf(h SpecificEnthalpy) q.Temperature {
-	return q.Temperature(m.temp(float64(h) * m.density))
-}
-
 // index finds the bin of an enthalpy; the end bins reach on without limit.
 func (m *Material) index(h float64) int {
 	i := int((h - m.low) * m.inv)

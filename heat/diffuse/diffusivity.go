@@ -33,7 +33,7 @@ var branches = mustBranches(diffusivityCSV)
 func mustBranches(text string) map[string]arrhenius {
 	all := map[string]arrhenius{}
 	for _, r := range source.Table("diffuse/diffusivity.csv", text) {
-		all[r.Text("id")] = arrhenius{r.Num("d0_m2s"), r.Num("q_cal_mol"), r.Ref()}
+		all[r.Text("id")] = arrhenius{r.Num("d0_cm2s"), r.Num("q_cal_mol"), r.Ref()}
 	}
 	return all
 }
@@ -43,11 +43,16 @@ var (
 	slowFactor            = branches["slow"].d0
 )
 
-// fast is the diffusivity of the fast side at t °C, m²/s.
-func fast(t float64) float64 {
-	rt := gasConstant * (max(t, -60) + 273.15)
-	return min(lowBranch.d0*math.Exp(-lowBranch.q/rt), highBranch.d0*math.Exp(-highBranch.q/rt))
+// at is the branch's diffusivity at t °C, cm²/s.
+func (a arrhenius) at(t float64) float64 {
+	return a.d0 * math.Exp(-a.q/(gasConstant*(max(t, -60)+273.15)))
 }
+
+// fast is the diffusivity of the fast side at t °C, m²/s.
+func fast(t float64) float64 { return min(lowBranch.at(t), highBranch.at(t)) * 1e-4 }
+
+// Fast is the diffusivity of the fast side, without its working.
+func Fast(t q.Temperature) q.Diffusivity { return q.Diffusivity(fast(t.C())) }
 
 // Diffusivity gives the band of hydrogen's diffusivity at a temperature.
 func Diffusivity(t q.Temperature) (source.Result[q.Of[q.Diffusivity]], error) {
@@ -56,15 +61,13 @@ func Diffusivity(t q.Temperature) (source.Result[q.Of[q.Diffusivity]], error) {
 		return source.Result[q.Of[q.Diffusivity]]{}, err
 	}
 	d := fast(t.C())
-	lo := lowBranch.d0 * math.Exp(-lowBranch.q/(gasConstant*t.K()))
-	hi := highBranch.d0 * math.Exp(-highBranch.q/(gasConstant*t.K()))
 	b := source.Basis{
 		Method: id, Title: "Diffusivity of hydrogen in ferritic steel",
 		Formula: "D = min(0.12·exp(−7820/RT), 1.4e-3·exp(−3200/RT)) cm²/s; slow side D/5",
 		Inputs:  []source.Input{{Name: "T", Text: fmt.Sprintf("%.4g °C", t.C())}},
 		Steps: []source.Step{
-			{Name: "below 249 °C", Formula: "0.12·exp(−7820/RT)", With: fmt.Sprintf("0.12·exp(−7820/(1.987 × %.2f))", t.K()), Value: lo * 1e4, Unit: "cm²/s"},
-			{Name: "above 249 °C", Formula: "1.4e-3·exp(−3200/RT)", With: fmt.Sprintf("1.4e-3·exp(−3200/(1.987 × %.2f))", t.K()), Value: hi * 1e4, Unit: "cm²/s"},
+			{Name: "below 249 °C", Formula: "0.12·exp(−7820/RT)", With: fmt.Sprintf("0.12·exp(−7820/(1.987 × %.2f))", t.K()), Value: lowBranch.at(t.C()), Unit: "cm²/s"},
+			{Name: "above 249 °C", Formula: "1.4e-3·exp(−3200/RT)", With: fmt.Sprintf("1.4e-3·exp(−3200/(1.987 × %.2f))", t.K()), Value: highBranch.at(t.C()), Unit: "cm²/s"},
 			{Name: "fast side", Formula: "the smaller", Value: d, Unit: "m²/s"},
 			{Name: "slow side", Formula: "a fifth", Value: d * slowFactor, Unit: "m²/s"},
 		},

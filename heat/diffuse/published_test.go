@@ -31,8 +31,7 @@ func TestDiffusivity(t *testing.T) {
 		check(t, "slow side", float64(d.Value.Low), r.d/5, 0.01*r.d/5)
 	}
 	// the branches meet at 249 °C
-	lo := func(t float64) float64 { return lowBranch.d0 * math.Exp(-lowBranch.q/gasConstant/(t+273.15)) }
-	hi := func(t float64) float64 { return highBranch.d0 * math.Exp(-highBranch.q/gasConstant/(t+273.15)) }
+	lo, hi := lowBranch.at, highBranch.at
 	if !(lo(248) < hi(248) && lo(250) > hi(250)) {
 		t.Errorf("branches do not meet at 249 °C: %g %g, %g %g", lo(248), hi(248), lo(250), hi(250))
 	}
@@ -43,57 +42,20 @@ func TestDiffusivity(t *testing.T) {
 	}
 }
 
-// The slab of Crank 4.3: the worked table of the metallurgy facts, section 8
-// (checks M31, M32), with the slow side beside it.
-func TestSlabTable(t *testing.T) {
-	for _, r := range []struct{ temp, h, mm, fo, mean, centre, slow float64 }{
-		{200, 1, 25, .0169, .7068, .9870, .8689},
-		{230, 1, 25, .0277, .6244, .9327, .8320},
-		{250, 2, 25, .0742, .3897, .6113, .7250},
-		{300, 2, 50, .0243, .6484, .9535, .8427},
-		{20, 48, 12, .0213, .6708, .9693, .8528},
-	} {
-		l, err := Slab(q.Length(r.mm)*q.Millimetre, q.Temperature(r.temp), q.Time(r.h)*q.Hour, false)
-		if err != nil {
-			t.Fatal(err)
-		}
-		check(t, "Fo", l.Basis.Steps[1].Value, r.fo, 5e-5)
-		check(t, "mean", float64(l.Value.Mean.Low), r.mean, 2e-4)
-		check(t, "centre", float64(l.Value.Centre.Low), r.centre, 2e-4)
-		check(t, "mean, D/5", float64(l.Value.Mean.High), r.slow, 2e-4)
-	}
-	check(t, "Fo of 90 % mean", fourier(Mean, 0.1), .2120, 5e-5)
-	check(t, "Fo of centre to 10 %", fourier(Centre, 0.1), .2578, 5e-5)
-	check(t, "Fo of 50 % mean", fourier(Mean, 0.5), .0492, 1e-4)
+// The closed form, Crank 4.3 (checks M31, M32); the tables that are worked with
+// it are tested in package heat.
+func TestSlab(t *testing.T) {
+	fo := fast(250) * 2 * 3600 / (0.025 * 0.025)
+	check(t, "Fo of 25 mm, 250 °C, 2 h", fo, .0742, 5e-5)
+	check(t, "mean", SlabMean(fo), .3897, 2e-4)
+	check(t, "centre", SlabCentre(fo), .6113, 2e-4)
+	check(t, "Fo of 90 % mean", FourierFor(SlabMean, 0.1), .2120, 5e-5)
+	check(t, "Fo of centre to 10 %", FourierFor(SlabCentre, 0.1), .2578, 5e-5)
+	check(t, "Fo of 50 % mean", FourierFor(SlabMean, 0.5), .0492, 5e-5)
+	check(t, "38 mm at 250 °C to a half, h", FourierFor(SlabMean, 0.5)*0.038*0.038/fast(250)/3600, 3.06, 0.01)
 	// the short-time form joins the series
-	check(t, "mean at Fo 0.01", float64(Mean(0.00999999)), float64(Mean(0.01000001)), 1e-5)
-	check(t, "centre at Fo 0.005", float64(Centre(0.00500001)), 1, 1e-5)
-	sealed, _ := Slab(0.0125, 250, 2*q.Hour, true)
-	check(t, "one face sealed is twice as thick", float64(sealed.Value.Mean.Low), .3897, 2e-4)
-}
-
-// Hours until nine tenths are gone (metallurgy facts, section 8).
-func TestHoursForNineTenths(t *testing.T) {
-	temps := []q.Temperature{150, 200, 250, 300}
-	for _, r := range []struct {
-		mm    float64
-		hours [4]float64
-	}{{12, [4]float64{7.7, 2.9, 1.3, 1.0}}, {25, [4]float64{33.6, 12.6, 5.7, 4.4}}, {50, [4]float64{134, 50, 23, 17.5}}} {
-		for i, want := range r.hours {
-			got, err := TimeToMean(q.Length(r.mm)*q.Millimetre, temps[i], 0.1, false)
-			if err != nil {
-				t.Fatal(err)
-			}
-			check(t, "hours", got.Value.Low.Hours(), want, 0.012*want+0.04)
-			check(t, "slow side", got.Value.High.Hours(), 5*got.Value.Low.Hours(), 1e-6*want)
-		}
-	}
-	// 38 mm at 250 °C, half the mean: 3.06 h
-	got, err := TimeToMean(0.038, 250, 0.5, false)
-	if err != nil {
-		t.Fatal(err)
-	}
-	check(t, "38 mm at 250 °C to a half, h", got.Value.Low.Hours(), 3.06, 0.01)
+	check(t, "mean at the seam", SlabMean(1e-3-1e-12), SlabMean(1e-3), 1e-9)
+	check(t, "centre at the seam", SlabCentre(1e-3-1e-12), SlabCentre(1e-3), 1e-9)
 }
 
 // The finite volumes against the closed form: a slab, and the bar 25 × 40 mm at
@@ -149,7 +111,7 @@ func TestFiniteVolumesAgainstClosedForm(t *testing.T) {
 		t.Fatal(err)
 	}
 	fo := (fast(250)*3600 + fast(150)*7200) / (0.025 * 0.025)
-	check(t, "two temperatures, mean", float64(b.Value.EndMean().Low), float64(Mean(q.Ratio(fo))), 1e-3)
+	check(t, "two temperatures, mean", float64(b.Value.EndMean().Low), SlabMean(fo), 1e-3)
 }
 
 // Second order in the cell or better: the step shortens with the square of the
@@ -167,7 +129,7 @@ func TestOrderOfConvergence(t *testing.T) {
 		}
 		return float64(b.Value.EndMean().Low)
 	}
-	exact := float64(Mean(q.Ratio(fast(250) * 4 * 3600 / (0.024 * 0.024))))
+	exact := SlabMean(fast(250) * 4 * 3600 / (0.024 * 0.024))
 	a, b := at(2e-3)-exact, at(1e-3)-exact
 	p := math.Log2(math.Abs(a / b))
 	t.Logf("errors %.3g %.3g, order %.2f", a, b, p)
