@@ -148,7 +148,7 @@ func MakeQuote(e Estimated, shop job.Shop, h Head, fixed bool) (QuoteText, error
 	}
 	for i, it := range e.Call.Items {
 		if it.Crack.Likely > 0 {
-			text.Quote.Assumptions = append(text.Quote.Assumptions, fmt.Sprintf("%s: crack of %s, taken out over %s.", it.name(i), it.Crack.Likely.Text(p.sys), it.Remove.Likely.Text(p.sys)))
+			text.Quote.Assumptions = append(text.Quote.Assumptions, fmt.Sprintf("%s: a crack of %s, taken out with sound metal beyond its ends.", it.name(i), it.Crack.Likely.Text(p.sys)))
 		}
 	}
 	return text, nil
