@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"hash/crc32"
 	"math/rand/v2"
+	"os"
 	"strings"
 	"testing"
 
@@ -152,6 +153,61 @@ func TestArchiveOfAFork(t *testing.T) {
 	var f *store.Fault
 	if _, err := take(t, copied, export(t, w.st)); !errors.As(err, &f) || f.Kind != store.Forked || f.Device != "office" {
 		t.Errorf("%v", err)
+	}
+}
+
+// An archive of version 1 with an entry of every kind, written when the format was
+// new: every later build reads it and shows the same.
+func TestOldArchive(t *testing.T) {
+	data, err := os.ReadFile("testdata/book-v1.zip")
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := newBench(t)
+	r, err := take(t, w.st, data)
+	if err != nil || r.Entries == 0 || r.Files != 2 {
+		t.Fatal(r, err)
+	}
+	if err := w.b.Refresh(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	kinds := map[string]bool{}
+	for _, e := range since(t, w.st) {
+		kinds[e.Kind] = true
+	}
+	if len(kinds) < 34 {
+		t.Errorf("%d kinds, want the 34 of version 1", len(kinds))
+	}
+	cards, n := w.b.List(book.ListQuery{})
+	if n != 2 || len(w.b.Strange())+len(w.b.Faults()) != 0 {
+		t.Fatalf("%d jobs, strange %v, faults %v", n, w.b.Strange(), w.b.Faults())
+	}
+	for _, c := range cards {
+		if c.Repeat == nil {
+			w.job = c.ID
+		}
+	}
+	j := w.is()
+	for what, is := range map[string]bool{
+		"closed":              j.Status == book.JobClosed && len(j.Closings) == 2 && len(j.Reopened) == 1,
+		"cracked again":       len(j.Again) == 1 && j.FollowUps[0].Done.Is.Result == book.ItCracked,
+		"changes":             len(j.Changes) == 2 && j.Changes[0].State == book.ChangeAgreed && j.Changes[1].State == book.ChangeDeclined,
+		"the longer crack":    j.Facts.Items[0].Set["crack.length"] == "180 mm" && len(j.Standing()) == 1,
+		"corrected reading":   j.Readings[0].Is.Temp.SI == 168 && j.Readings[0].Was[0].Temp.SI == 170,
+		"beads and their rod": len(j.Beads) == 2 && j.Tins[0].Rods == 2 && j.Tins[0].Away.Is.Into == book.UsedUp,
+		"photo":               len(j.Photos) == 1,
+		"signature":           len(j.Agreed) == 1 && len(j.Agreed[0].Is.Strokes) == 1,
+		"nothing strange":     len(j.Strange) == 0,
+		"what deviated":       strings.Contains(rules(j.Deviations), "bead-cold") && strings.Contains(rules(j.Deviations), "damage-left"),
+		"customer":            len(w.b.Registry().Customers()) == 1 && w.b.Registry().DeviceName("office") == "the laptop",
+	} {
+		if !is {
+			t.Errorf("%s: not as it was written", what)
+		}
+	}
+	_, was := files(t, data)
+	if _, is := files(t, export(t, w.st)); asJSON(t, was) != asJSON(t, is) {
+		t.Error("written again it is not the same")
 	}
 }
 

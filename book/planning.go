@@ -87,10 +87,7 @@ func packPlan(document, shop []byte, p *plan.Plan) ([]byte, error) {
 		return nil, err
 	}
 	var out bytes.Buffer
-	z, err := gzip.NewWriterLevel(&out, gzip.BestSpeed)
-	if err != nil {
-		return nil, err
-	}
+	z := gzip.NewWriter(&out)
 	if _, err := z.Write(file); err != nil {
 		return nil, err
 	}
