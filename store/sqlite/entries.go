@@ -24,24 +24,20 @@ func (s *Store) Append(ctx context.Context, b store.Batch) (store.Appended, erro
 			out = store.Appended{Entries: known, Again: true}
 			return nil
 		}
-		if b.After != store.Anywhere {
-			var mark int64
-			if err := tx.StmtContext(ctx, s.stmts.mark).QueryRowContext(ctx).Scan(&mark); err != nil {
-				return err
-			}
-			if store.Mark(mark) != b.After {
-				return store.ErrMoved
-			}
-		}
-		head, err := s.head(ctx, tx, b.Device)
+		heads, err := headsOf(tx.StmtContext(ctx, s.stmts.heads).QueryContext(ctx))
 		if err != nil {
 			return err
 		}
-		var latest store.Clock
-		if err := tx.StmtContext(ctx, s.stmts.latest).QueryRowContext(ctx).Scan(&latest.MS, &latest.N); err != nil && !errors.Is(err, sql.ErrNoRows) {
-			return err
+		if b.After != store.Anywhere && b.After != store.VectorOf(heads).Mark() {
+			return store.ErrMoved
 		}
-		if out.Entries, err = store.Seal(head, latest, b); err != nil {
+		head := store.Head{Device: b.Device}
+		for _, h := range heads {
+			if h.Device == b.Device {
+				head = h
+			}
+		}
+		if out.Entries, err = store.Seal(head, store.LatestOf(heads), b); err != nil {
 			return err
 		}
 		for _, data := range b.Blobs {
@@ -55,18 +51,6 @@ func (s *Store) Append(ctx context.Context, b store.Batch) (store.Appended, erro
 		return store.Appended{}, err
 	}
 	return out, nil
-}
-
-// head gives the end of a device's log; that of an empty one is zero.
-func (s *Store) head(ctx context.Context, tx *sql.Tx, device string) (store.Head, error) {
-	h := store.Head{Device: device}
-	var hash []byte
-	err := tx.StmtContext(ctx, s.stmts.head).QueryRowContext(ctx, device).Scan(&h.Seq, &hash, &h.Clock.MS, &h.Clock.N)
-	if errors.Is(err, sql.ErrNoRows) {
-		return h, nil
-	}
-	copy(h.Hash[:], hash)
-	return h, err
 }
 
 // insert writes entries and the ends of their logs.
@@ -98,7 +82,7 @@ func (s *Store) Find(ctx context.Context, key string) ([]store.Entry, error) {
 func (s *Store) Receive(ctx context.Context, entries []store.Entry) ([]store.Entry, error) {
 	var fresh []store.Entry
 	err := s.inTx(ctx, func(tx *sql.Tx) error {
-		heads, err := headsOf(tx.QueryContext(ctx, headsQuery))
+		heads, err := headsOf(tx.StmtContext(ctx, s.stmts.heads).QueryContext(ctx))
 		if err != nil {
 			return err
 		}

@@ -37,7 +37,7 @@ var (
 
 // statements are those of the writing connection, prepared once.
 type statements struct {
-	find, head, latest, mark, insert, setHead, blob *sql.Stmt
+	find, heads, insert, setHead, blob *sql.Stmt
 }
 
 const columns = "device, seq, prev, hash, ms, n, wall, kind, job, key, body"
@@ -80,9 +80,7 @@ func (s *Store) open(ctx context.Context) error {
 	s.read.SetMaxOpenConns(4)
 	for at, query := range map[**sql.Stmt]string{
 		&s.stmts.find:   "SELECT " + columns + " FROM entry WHERE key = ? ORDER BY device, seq",
-		&s.stmts.head:   "SELECT seq, hash, ms, n FROM head WHERE device = ?",
-		&s.stmts.latest: "SELECT ms, n FROM head ORDER BY ms DESC, n DESC LIMIT 1",
-		&s.stmts.mark:   "SELECT coalesce(sum(seq), 0) FROM head",
+		&s.stmts.heads:  headsQuery,
 		&s.stmts.insert: "INSERT INTO entry (" + columns + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
 		&s.stmts.setHead: "INSERT INTO head (device, seq, hash, ms, n) VALUES (?, ?, ?, ?, ?) " +
 			"ON CONFLICT (device) DO UPDATE SET seq = excluded.seq, hash = excluded.hash, ms = excluded.ms, n = excluded.n",
