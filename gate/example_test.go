@@ -33,10 +33,10 @@ items:
 	// Output:
 	// lock ring, rear left: refuse
 	//   Wheel, rim, lock ring or side ring, because part: lock ring, rear left (the word "lock ring")
-	//   HSE: Hot work on wheels, Hot work on wheels
+	//   HSE: Hot work on wheels
 	// bucket ear: condition
 	//   Answer these before the arc, because lifts people: not known
-	//   Study of public texts on field repair welding: failure modes W1-W15 (2026), phone script
+	//   Study of public texts on field repair welding: how repairs fail (2026), phone script
 	// Thank you for asking me about the lock ring, rear left of your wheel loader. I am sorry, but I cannot take this on as it stands. The cracked part belongs to the wheel. Wheels, rims and rings may not be welded or heated; a cracked one has to be replaced. A tyre fitter can do that, and I can help you find the right part. Please call me if you would like help with the replacement or with anything else.
 }
 

@@ -93,7 +93,7 @@ func (w *weighing) basis(a Assessment) source.Basis {
 	b := source.Basis{
 		Method: "steel-evidence", Title: "Which steels it can be",
 		Formula: "weight = base share × likelihood of each clue, over the families that measured facts leave",
-		Ref:     source.At("judgement", "likelihoods.csv", source.Judgement),
+		Ref:     source.At("judgement", "how likely each steel shows it", source.Judgement),
 		Also:    []source.Ref{source.At("hinton-wisswesser", "unknown steels by their cut edge", source.Read), source.At("practice", "field tests compare with known pieces", source.Practice)},
 		Why:     "Preheat, rod and heat limit hang on the steel, and a guess that is too mild cracks.",
 		Skip:    "The usual reason for a repair that cracks again beside the weld: the steel was guessed.",

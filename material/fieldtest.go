@@ -89,7 +89,7 @@ func TestsAbove(a Assessment, kit job.MeasureKit, least q.Ratio) []TestOption {
 		o.Outcomes = outcomes(t, a, weights, least)
 		o.Basis = source.Basis{Method: "steel-test", Title: "What the test may show: " + o.Title,
 			Formula: "sum over families of weight × likelihood of the outcome",
-			Inputs:  a.Basis.Inputs, Ref: t.ref, Also: []source.Ref{source.At("judgement", "likelihoods.csv", source.Judgement)},
+			Inputs:  a.Basis.Inputs, Ref: t.ref, Also: []source.Ref{source.At("judgement", "how likely each steel shows it", source.Judgement)},
 			Notes: []string{"the chances are judgement and only rank the tests", "a band of readings is weighed at one reading inside it"},
 			Why:   "A test pays when its answer would change the plan.",
 			Skip:  "The plan stays on the most demanding steel that the facts allow."}

@@ -68,14 +68,15 @@ func At(key, where string, status Status) Ref {
 	return Ref{key, where, status}
 }
 
-// String prints the publication with edition and place, as shown to the welder.
+// String prints the publication with edition and place, as shown to the welder;
+// a place that the title ends with is not said twice.
 func (r Ref) String() string {
 	p := publications[r.Key]
 	s := p.Title
 	if p.Edition != "" {
 		s += " (" + p.Edition + ")"
 	}
-	if r.Where != "" {
+	if r.Where != "" && !strings.HasSuffix(strings.ToLower(p.Title), strings.ToLower(r.Where)) {
 		s += ", " + r.Where
 	}
 	return s

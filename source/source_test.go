@@ -2,14 +2,20 @@ package source
 
 import (
 	"errors"
+	"regexp"
 	"strings"
 	"testing"
 )
+
+var markOfNotes = regexp.MustCompile(`\bkeys? [A-Z0-9]|\bW\d+-W`)
 
 func TestBibliography(t *testing.T) {
 	for key, p := range publications {
 		if p.Title == "" || key != strings.ToLower(key) || strings.ContainsAny(key, " ,") {
 			t.Errorf("publication %q: needs a title and a lower-case key without spaces: %+v", key, p)
+		}
+		if markOfNotes.MatchString(p.Title) { // the welder reads the title
+			t.Errorf("publication %q: a mark of somebody's notes in the title %q", key, p.Title)
 		}
 	}
 }
@@ -24,10 +30,18 @@ func TestAtRefusesAnUnknownKey(t *testing.T) {
 }
 
 func TestRefString(t *testing.T) {
-	got := At("iso13916", "4.1", Read).String()
-	want := "ISO 13916 Welding: measurement of preheating temperature interpass temperature and preheat maintenance temperature (2017), 4.1"
-	if got != want {
-		t.Errorf("got %q, want %q", got, want)
+	for _, c := range []struct {
+		ref  Ref
+		want string
+	}{
+		{At("iso13916", "4.1", Read), "ISO 13916 Welding: measurement of preheating temperature interpass temperature and preheat maintenance temperature (2017), 4.1"},
+		{At("practice", "", Practice), "Common practice, no source"},
+		{At("hse-wheels", "Hot work on wheels", Read), "HSE: Hot work on wheels"}, // not said twice
+		{At("alberta-ohs", "section 273", Read), "Alberta OHS Code guide section 273"},
+	} {
+		if got := c.ref.String(); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
 	}
 }
 

@@ -49,7 +49,7 @@ func hiddenCrack(in FridayInput, relief q.Ratio, bare FridayAnswer) (source.Resu
 		"the plate's end starts a second crack",
 		"the plate shifts the middle of the section and bends it",
 	}}
-	w := begin(method, "Plate over a crack that is left in", "as growth and fracture, stress × relief", source.At("users-study", "W4", source.Practice))
+	w := begin(method, "Plate over a crack that is left in", "as growth and fracture, stress × relief", source.At("users-study", "plate that starts the next crack", source.Practice))
 	w.in("stress with plate over stress without", num(float64(relief)), "")
 	w.why("A plate over a crack looks like a repair and is a blindfold.", "The crack comes out from under the plate with the part in two.")
 	a.Bare = bare.Life
