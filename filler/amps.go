@@ -98,7 +98,7 @@ type Amps struct {
 }
 
 // AmpsFor gives the amps for a class, size and position. An unknown position is
-// taken as flat, and said so. Calc id: amps.
+// taken as flat, and said so. Method id: amps.
 func AmpsFor(c Class, size q.Length, p job.Position) (source.Result[Amps], error) {
 	var none source.Result[Amps]
 	kind := c.ampsKind()
@@ -170,7 +170,7 @@ type Burn struct {
 }
 
 // TypicalBurn gives the usual burn of one 14 in low-hydrogen rod, flat, scaled to
-// the length that is really burnt. Calc id: rod-burn.
+// the length that is really burnt. Method id: rod-burn.
 func TypicalBurn(c Class, size, length q.Length) (source.Result[Burn], error) {
 	var none source.Result[Burn]
 	if c.ampsKind() != string(Basic) {

@@ -24,7 +24,7 @@ import (
 
 const wanted = 3 // classes shown as what should be on the truck
 
-// Candidates ranks the rods for one weld. Calc id: filler-choice.
+// Candidates ranks the rods for one weld. Method id: filler-choice.
 func Candidates(in Need) (source.Result[Choice], error) {
 	var none source.Result[Choice]
 	if err := in.check(); err != nil {

@@ -37,7 +37,7 @@ func (c Class) cet() CETBand {
 	return band
 }
 
-// DepositCET gives the CET of the class's deposit. Calc id: deposit-cet.
+// DepositCET gives the CET of the class's deposit. Method id: deposit-cet.
 func DepositCET(c Class) (source.Result[CETBand], error) {
 	var none source.Result[CETBand]
 	if c.Metal != Ferritic {

@@ -49,7 +49,7 @@ func mustRates(text string) []rateRow {
 }
 
 // StubEfficiency lowers the laboratory deposition efficiency by the stub that is thrown away.
-// Calc id: stub-efficiency (DE L stub).
+// Method id: stub-efficiency (DE L stub).
 func StubEfficiency(lab q.Ratio, length, stub q.Length) (source.Result[q.Ratio], error) {
 	var none source.Result[q.Ratio]
 	if err := within("stub-efficiency", "laboratory efficiency", float64(lab)); err != nil {
@@ -79,7 +79,7 @@ type Rate struct {
 	Efficiency q.Ratio    // deposit over rod consumed, no stub
 }
 
-// DepositionRate gives the arc-on rate of an E7018-type rod. Calc id: deposition-rate.
+// DepositionRate gives the arc-on rate of an E7018-type rod. Method id: deposition-rate.
 func DepositionRate(c Class, core q.Length, amps q.Current) (source.Result[Rate], error) {
 	var none source.Result[Rate]
 	if c.Metal != Ferritic || c.Coating != Basic || c.Process != Rod {
@@ -135,7 +135,7 @@ type PerRod struct {
 	ArcTime q.Maybe[q.Of[q.Time]]
 }
 
-// RodDeposit gives the mass of one rod, its deposit and its arc time. Calc id: rod-deposit.
+// RodDeposit gives the mass of one rod, its deposit and its arc time. Method id: rod-deposit.
 func RodDeposit(s Stick) (source.Result[PerRod], error) {
 	var none source.Result[PerRod]
 	if s.Class.Process != Rod {
@@ -209,7 +209,7 @@ func RodDeposit(s Stick) (source.Result[PerRod], error) {
 }
 
 // BeadArea is the section of the bead that one rod leaves over its run-out length.
-// Calc id: bead-area.
+// Method id: bead-area.
 func BeadArea(deposit q.Mass, run q.Length) (source.Result[q.Area], error) {
 	if err := within("run-out", "run-out length", run.MM()); err != nil {
 		return source.Result[q.Area]{}, err
@@ -232,7 +232,7 @@ type RodCount struct {
 	Mass              q.Of[q.Mass] // to have on the truck, waste included at the high end
 }
 
-// RodsNeeded counts the rods for a mass of weld metal. Calc id: rods.
+// RodsNeeded counts the rods for a mass of weld metal. Method id: rods.
 func RodsNeeded(weld q.Of[q.Mass], rod PerRod) (source.Result[RodCount], error) {
 	var none source.Result[RodCount]
 	if weld.Low < 0 || weld.High < weld.Low || weld.High == 0 {

@@ -45,7 +45,7 @@ type Dry struct {
 	Say      string              // what to do, one sentence
 }
 
-// Dryness runs the exposure clock of one tin. Calc id: dryness.
+// Dryness runs the exposure clock of one tin. Method id: dryness.
 func Dryness(in DryIn) (source.Result[Dry], error) {
 	var none source.Result[Dry]
 	c, err := Read(in.Rod.Class)

@@ -67,7 +67,7 @@ func (c Class) halved() bool {
 }
 
 // Exposure gives the hours a low-hydrogen rod may lie out. onQT: the rod is for
-// quenched and tempered steel (A514, A517). Calc id: exposure.
+// quenched and tempered steel (A514, A517). Method id: exposure.
 func Exposure(c Class, onQT bool) (source.Result[q.Time], error) {
 	row, ok := exposures[c.exposure]
 	if !ok {
@@ -111,7 +111,7 @@ type Bake struct {
 	Once  bool                // one bake in a rod's life
 }
 
-// BakeRule gives the baking of a low-hydrogen rod. Calc id: bake.
+// BakeRule gives the baking of a low-hydrogen rod. Method id: bake.
 func BakeRule(c Class, onQT bool) (source.Result[Bake], error) {
 	row, ok := bakes[c.bake]
 	if !ok {

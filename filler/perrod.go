@@ -41,7 +41,7 @@ type RodLength struct {
 }
 
 // LengthPerRod turns a window of arc energy (without k) into the length of weld
-// to make with one rod. Calc id: length-per-rod.
+// to make with one rod. Method id: length-per-rod.
 func LengthPerRod(window q.Of[q.HeatInput], s Stick) (source.Result[RodLength], error) {
 	var none source.Result[RodLength]
 	if window.Low > window.High {

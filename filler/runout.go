@@ -52,7 +52,7 @@ func mustFactors(text string) []factorRow {
 // above compares with a grain of slack: 110 % as a ratio is not quite 110 again.
 func above(v, edge float64) bool { return v > edge*(1+1e-9) }
 
-// Factor gives the run-out factor of a rod by its efficiency (deposit over core wire). Calc id: run-out-factor.
+// Factor gives the run-out factor of a rod by its efficiency (deposit over core wire). Method id: run-out-factor.
 func Factor(efficiency q.Ratio) (source.Result[EnergyDensity], error) {
 	pct := float64(efficiency) * 100
 	for _, f := range factors {
@@ -112,7 +112,7 @@ func runOutRange(d, l q.Length, f EnergyDensity) error {
 }
 
 // RunOut gives the millimetres of weld from one rod at the arc energy e.
-// d core, l consumed length, f factor. Calc id: run-out (D L F E).
+// d core, l consumed length, f factor. Method id: run-out (D L F E).
 func RunOut(d, l q.Length, f EnergyDensity, e q.HeatInput) (source.Result[q.Length], error) {
 	if err := runOutRange(d, l, f); err != nil {
 		return source.Result[q.Length]{}, err
@@ -132,7 +132,7 @@ func RunOut(d, l q.Length, f EnergyDensity, e q.HeatInput) (source.Result[q.Leng
 }
 
 // RunOutHeat gives the arc energy from the measured length of weld of one rod.
-// Calc id: run-out-heat (D L F ROL).
+// Method id: run-out-heat (D L F ROL).
 func RunOutHeat(d, l q.Length, f EnergyDensity, rol q.Length) (source.Result[q.HeatInput], error) {
 	if err := runOutRange(d, l, f); err != nil {
 		return source.Result[q.HeatInput]{}, err
@@ -153,7 +153,7 @@ func RunOutHeat(d, l q.Length, f EnergyDensity, rol q.Length) (source.Result[q.H
 }
 
 // RodHeat gives the arc energy of a rod that was timed: E = V·I·t/(1000·ROL), kJ/mm.
-// Calc id: rod-heat (V I t ROL).
+// Method id: rod-heat (V I t ROL).
 func RodHeat(v q.Voltage, i q.Current, t q.Time, rol q.Length) (source.Result[q.HeatInput], error) {
 	var none source.Result[q.HeatInput]
 	for _, c := range []struct {

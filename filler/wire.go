@@ -43,7 +43,7 @@ type WireRate struct {
 	Use     q.MassRate
 }
 
-// WireDeposition gives the deposit rate of solid steel wire. Calc id: wire-deposition (D WFS DE).
+// WireDeposition gives the deposit rate of solid steel wire. Method id: wire-deposition (D WFS DE).
 func WireDeposition(d q.Length, speed q.Speed, de q.Ratio) (source.Result[WireRate], error) {
 	var none source.Result[WireRate]
 	if err := within("wire-deposition", "wire diameter", d.MM()); err != nil {

@@ -69,7 +69,7 @@ type Draw struct {
 
 // LPGRate gives the greatest steady draw of propane bottles: liquid temperature,
 // contents of one full bottle, part still in it, bottles tied together.
-// Calc id: lpg-rate (T full left n).
+// Method id: lpg-rate (T full left n).
 func LPGRate(t q.Temperature, full q.Mass, left q.Ratio, bottles int) (source.Result[Draw], error) {
 	var none source.Result[Draw]
 	if bottles < 1 {
@@ -130,7 +130,7 @@ const (
 )
 
 // AcetyleneRate gives the greatest draw of acetylene bottles by their contents.
-// Calc id: acetylene-rate (contents n kind).
+// Method id: acetylene-rate (contents n kind).
 func AcetyleneRate(contents q.Volume, bottles int, kind DrawKind) (source.Result[Draw], error) {
 	var none source.Result[Draw]
 	if bottles < 1 {
@@ -165,7 +165,7 @@ func AcetyleneRate(contents q.Volume, bottles int, kind DrawKind) (source.Result
 }
 
 // AcetyleneBottles gives the bottles to tie together for a flow of acetylene.
-// Calc id: acetylene-bottles.
+// Method id: acetylene-bottles.
 func AcetyleneBottles(flow q.Flow, contents q.Volume, kind DrawKind) (source.Result[int], error) {
 	one, err := AcetyleneRate(contents, 1, kind)
 	if err != nil {

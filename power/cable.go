@@ -136,7 +136,7 @@ func resistance(area q.Area, l q.Length, t q.Temperature) q.Resistance {
 	return q.Resistance(rho * float64(l) / float64(area) * (1 + alpha*(t.C()-20)))
 }
 
-// LeadDrop gives the voltage that a loop of cable eats. Calc id: lead-drop (A_mm2 I L T).
+// LeadDrop gives the voltage that a loop of cable eats. Method id: lead-drop (A_mm2 I L T).
 func LeadDrop(area q.Area, i q.Current, loop q.Length, t q.Temperature) (source.Result[q.Voltage], error) {
 	var none source.Result[q.Voltage]
 	for _, c := range []struct {
@@ -175,7 +175,7 @@ type Loop struct {
 }
 
 // LoopDrop gives the drop of the leads on the truck: cold to warm cable, with
-// rope lay and couplers. Calc id: loop-drop.
+// rope lay and couplers. Method id: loop-drop.
 func LoopDrop(leads job.Leads, i q.Current) (source.Result[Loop], error) {
 	var none source.Result[Loop]
 	c, err := ReadCable(leads.Size)
@@ -223,7 +223,7 @@ func LoopDrop(leads job.Leads, i q.Current) (source.Result[Loop], error) {
 	return source.Result[Loop]{Value: v, Basis: b}, nil
 }
 
-// PickCable reads the size for a loop from the selection table. Calc id: cable-pick (I L D).
+// PickCable reads the size for a loop from the selection table. Method id: cable-pick (I L D).
 func PickCable(i q.Current, loop q.Length, duty q.Ratio) (source.Result[Cable], error) {
 	var none source.Result[Cable]
 	if err := within("duty", "duty cycle", float64(duty)); err != nil {

@@ -34,7 +34,7 @@ type ClampPlan struct {
 }
 
 // RankClamps ranks the bodies where the work clamp could sit, for an arc on one
-// body; no candidates means every body. Calc id: clamp-rank.
+// body; no candidates means every body. Method id: clamp-rank.
 func RankClamps(n Network, arc string, candidates []string, i q.Current, d Draws) (source.Result[ClampPlan], error) {
 	var none source.Result[ClampPlan]
 	if len(candidates) == 0 {

@@ -50,7 +50,7 @@ func dutyBasis(title string) source.Basis {
 	}
 }
 
-// Duty applies the square law from one point. Calc id: duty (I1 D1 D2).
+// Duty applies the square law from one point. Method id: duty (I1 D1 D2).
 func Duty(i1 q.Current, d1, d2 q.Ratio) (source.Result[q.Current], error) {
 	if err := dutyRange(i1, d1, d2); err != nil {
 		return source.Result[q.Current]{}, err
@@ -92,7 +92,7 @@ func plate(s job.Source) ([]job.DutyPoint, error) {
 	return points, nil
 }
 
-// Continuous gives the current that the machine holds at a duty cycle, the plate first. Calc id: duty-plate.
+// Continuous gives the current that the machine holds at a duty cycle, the plate first. Method id: duty-plate.
 func Continuous(s job.Source, duty q.Ratio) (source.Result[q.Current], error) {
 	var none source.Result[q.Current]
 	points, err := plate(s)
@@ -144,7 +144,7 @@ func held(s job.Source, points []job.DutyPoint, duty q.Ratio) (i q.Current, how,
 }
 
 // DutyAt gives the duty cycle that the machine may be run at with a current; an
-// answer above 1 does not exist. Calc id: duty-at.
+// answer above 1 does not exist. Method id: duty-at.
 func DutyAt(s job.Source, i q.Current) (source.Result[q.Ratio], error) {
 	var none source.Result[q.Ratio]
 	points, err := plate(s)

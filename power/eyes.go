@@ -31,7 +31,7 @@ func mustOxyShades(text string) []oxyShadeRow {
 	return all
 }
 
-// OxyShade gives the least shade for oxygen cutting by plate thickness; at a limit the darker one. Calc id: shade-oxygen.
+// OxyShade gives the least shade for oxygen cutting by plate thickness; at a limit the darker one. Method id: shade-oxygen.
 func OxyShade(thickness q.Length) (source.Result[int], error) {
 	if !(thickness > 0) {
 		return source.Result[int]{}, fmt.Errorf("thickness %s: give the plate that is cut", lengthText(thickness))

@@ -54,7 +54,7 @@ type FuelRate struct {
 }
 
 // EngineFuel gives the fuel an engine-driven machine burns at a load; amps of
-// nothing is idling. Calc id: fuel-rate (V I fuel).
+// nothing is idling. Method id: fuel-rate (V I fuel).
 func EngineFuel(v q.Voltage, i q.Current, fuel job.Fuel) (source.Result[FuelRate], error) {
 	var none source.Result[FuelRate]
 	f, ok := engineFuels[fuel]
@@ -114,7 +114,7 @@ type FuelUse struct {
 	Range  q.Of[q.Volume]
 }
 
-// FuelFor adds the fuel of a load profile up. Calc id: fuel-use.
+// FuelFor adds the fuel of a load profile up. Method id: fuel-use.
 func FuelFor(profile []Load, fuel job.Fuel) (source.Result[FuelUse], error) {
 	var none source.Result[FuelUse]
 	var v FuelUse
@@ -147,7 +147,7 @@ func FuelFor(profile []Load, fuel job.Fuel) (source.Result[FuelUse], error) {
 	return source.Result[FuelUse]{Value: v, Basis: b}, nil
 }
 
-// CompressorPower gives the shaft power for free air at a gauge pressure. Calc id: compressor-power (Q p eta).
+// CompressorPower gives the shaft power for free air at a gauge pressure. Method id: compressor-power (Q p eta).
 func CompressorPower(air q.Flow, gauge q.Pressure, efficiency q.Ratio) (source.Result[q.Power], error) {
 	var none source.Result[q.Power]
 	for _, c := range []struct {

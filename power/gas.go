@@ -58,7 +58,7 @@ type TorchHeat struct {
 }
 
 // HeatOf gives the heat of a gas flow and the share that reaches the steel.
-// Calc id: torch-heat (gas flow share).
+// Method id: torch-heat (gas flow share).
 func HeatOf(g job.Gas, flow q.Flow, share q.Ratio) (source.Result[TorchHeat], error) {
 	var none source.Result[TorchHeat]
 	row, err := gasOf(g)
@@ -93,7 +93,7 @@ type Flux float64
 // BTUPerSecondSquareInch is the unit of the textbook exercise.
 const BTUPerSecondSquareInch Flux = 1055.05585262 / 645.16e-6
 
-// SpotFlux spreads a part of the net heat over a round spot. Calc id: spot-flux.
+// SpotFlux spreads a part of the net heat over a round spot. Method id: spot-flux.
 func SpotFlux(net q.Power, share q.Ratio, diameter q.Length) (source.Result[Flux], error) {
 	if err := within("spot-flux", "share", float64(share)); err != nil {
 		return source.Result[Flux]{}, err
@@ -121,7 +121,7 @@ type GasUse struct {
 }
 
 // GasFor gives the gas for a gross torch power; with oxygen for an oxy-fuel torch.
-// Calc id: gas-use (gas power).
+// Method id: gas-use (gas power).
 func GasFor(g job.Gas, gross q.Power, oxy bool) (source.Result[GasUse], error) {
 	var none source.Result[GasUse]
 	row, err := gasOf(g)

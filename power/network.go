@@ -220,7 +220,7 @@ func (f *grounded) residual(flows []float64, feed int, i float64) float64 {
 // which an answer is thrown away. Networks of real contacts stay below 1e-9.
 const worstResidual = 1e-6
 
-// SolveEdges solves a network of known resistances. Calc id: network (edges source sink I).
+// SolveEdges solves a network of known resistances. Method id: network (edges source sink I).
 func SolveEdges(edges []Edge, from, to string, i q.Current) (source.Result[Solution], error) {
 	var none source.Result[Solution]
 	if err := within("network", "current", float64(i)); err != nil {

@@ -86,7 +86,7 @@ type RigReport struct {
 	Two  []Saying `json:"two,omitempty"` // where two sources together would carry a use that neither carries alone
 }
 
-// Rig checks every use against every source. Calc id: rig.
+// Rig checks every use against every source. Method id: rig.
 func Rig(in RigIn) (source.Result[RigReport], error) {
 	var none source.Result[RigReport]
 	if len(in.Sources) == 0 {

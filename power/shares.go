@@ -49,7 +49,7 @@ type Share struct {
 }
 
 // Shares gives the current through every contact for one clamp position, the
-// largest first. Calc id: return-shares.
+// largest first. Method id: return-shares.
 func Shares(n Network, arc, clamp string, i q.Current, d Draws) (source.Result[[]Share], error) {
 	all, err := draw(n, arc, []string{clamp}, i, d)
 	if err != nil {

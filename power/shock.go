@@ -72,7 +72,7 @@ type Shock struct {
 	Warn  []Saying
 }
 
-// ShockCheck compares the open-circuit voltage with the limit of the place. Calc id: shock.
+// ShockCheck compares the open-circuit voltage with the limit of the place. Method id: shock.
 func ShockCheck(in ShockIn) (source.Result[Shock], error) {
 	var none source.Result[Shock]
 	place := in.Place
