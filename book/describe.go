@@ -174,7 +174,7 @@ func factsText(b FactsSet) string {
 			if text == "" {
 				text = "taken out"
 			}
-			parts = append(parts, strings.ReplaceAll(path, "_", " ")+": "+text)
+			parts = append(parts, strings.NewReplacer("_", " ", ".", " ").Replace(path)+": "+text)
 		}
 	}
 	add(b.Set)

@@ -41,6 +41,9 @@ func FuzzFold(f *testing.F) {
 				t.Fatal(err)
 			}
 			j.Facts.Document()
+			for _, l := range j.Log {
+				l.Text()
+			}
 			data, err := json.Marshal(j)
 			if err != nil {
 				if strings.Contains(err.Error(), "year outside") {
