@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"github.com/govalues/decimal"
+
 	"soundmetal/plan"
 	q "soundmetal/quantity"
 )
@@ -92,7 +94,32 @@ func difference(before, after *Limits) Difference {
 		d.Hours = &BeforeAfter[q.Time]{*before.Hours, *after.Hours}
 		d.Text = append(d.Text, fmt.Sprintf("hours: %s instead of %s", hoursText(*after.Hours), hoursText(*before.Hours)))
 	}
+	if before.Price != nil && after.Price != nil {
+		if more, ok := after.Price.minus(before.Price); ok {
+			d.Price = &PriceChange{*before.Price, *after.Price, more}
+		}
+	}
 	return d
+}
+
+// minus is the difference of two prices, end by end, its ends in order; ok is
+// false where they are not of one currency.
+func (m *Money) minus(o *Money) (more Money, ok bool) {
+	if m.Currency != o.Currency {
+		return Money{}, false
+	}
+	var ends [3]decimal.Decimal
+	for i, p := range [][2]string{{m.Low, o.Low}, {m.Likely, o.Likely}, {m.High, o.High}} {
+		a, errA := decimal.Parse(p[0])
+		b, errB := decimal.Parse(p[1])
+		d, errD := a.Sub(b)
+		if errA != nil || errB != nil || errD != nil {
+			return Money{}, false
+		}
+		ends[i] = d
+	}
+	slices.SortFunc(ends[:], decimal.Decimal.Cmp)
+	return Money{ends[0].String(), ends[1].String(), ends[2].String(), m.Currency, m.Note}, true
 }
 
 // count prints a number of pieces or kilograms as the trade does.

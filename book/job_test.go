@@ -6,7 +6,10 @@ import (
 	"time"
 
 	"soundmetal/book"
+	"soundmetal/job"
+	"soundmetal/plan"
 	q "soundmetal/quantity"
+	"soundmetal/store/memory"
 )
 
 // The whole job on a plate: call, make safe, cut, heat, weld, wait, prove, close,
@@ -241,4 +244,41 @@ func TestFactsRefused(t *testing.T) {
 	}
 	w.refused(book.CodeUnknown, "no place", book.SetFacts{Job: w.job, Items: []book.ItemSet{{ID: "i9", Set: map[string]string{"name": "x"}}}})
 	w.refused(book.CodeUnknown, "no job", book.SetFacts{Job: "j9", Set: map[string]string{"site.air": "3 C"}})
+}
+
+// The price of a change is the difference of the two plans' prices.
+func TestChangePrice(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		then book.Money
+		want string // what it costs more: low, likely, high
+	}{
+		{"dearer", book.Money{Low: "1500.00", Likely: "2100.50", High: "3900", Currency: "CAD"}, "500.00 900.50 1900 CAD"},
+		{"cheaper", book.Money{Low: "900", Likely: "1100", High: "1500", Currency: "CAD"}, "-500 -100 -100 CAD"},
+		{"another currency", book.Money{Low: "1500", Likely: "2100", High: "3900", Currency: "USD"}, ""},
+		{"not a number", book.Money{Low: "much", Likely: "2100", High: "3900", Currency: "CAD"}, ""},
+		{"no price", book.Money{}, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			now := book.Money{Low: "1000", Likely: "1200", High: "2000", Currency: "CAD"}
+			b, err := book.Open(t.Context(), memory.New(), "office", book.Options{Price: func(job.Job, *job.Shop, *plan.Plan) (book.Money, bool) { return now, now.Currency != "" }})
+			if err != nil {
+				t.Fatal(err)
+			}
+			w := &bench{T: t, b: b, now: morning}
+			w.open("blade-arm.yaml")
+			if p := w.is().Plan().Limits.Price; p == nil || p.Likely != "1200" {
+				t.Fatalf("price of the plan: %+v", p)
+			}
+			now = c.then
+			w.do(book.FoundMore{Job: w.job, Text: "longer", Set: map[string]string{"crack.length": "200 mm"}})
+			got := ""
+			if p := w.is().OpenChange().Difference.Price; p != nil {
+				got = strings.Join([]string{p.More.Low, p.More.Likely, p.More.High, p.More.Currency}, " ")
+			}
+			if got != c.want {
+				t.Errorf("got %q, want %q", got, c.want)
+			}
+		})
+	}
 }
