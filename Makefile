@@ -7,7 +7,7 @@ GO ?= go
 ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet/... ./schema ./demo ./book ./store ./store/memory ./web
 export CGO_ENABLED = 0
 
-.PHONY: browser build demo check verify test wasm bench fuzz golden docs
+.PHONY: kills browser build demo check verify test wasm bench fuzz golden docs
 
 build:
 	$(GO) build -trimpath -o soundmetal ./cmd/soundmetal
@@ -46,6 +46,12 @@ fuzz:
 	$(GO) test -run '^$$' -fuzz '^FuzzRead$$' -fuzztime 30s ./job
 	$(GO) test -run '^$$' -fuzz '^FuzzReadActuals$$' -fuzztime 30s ./job
 	$(GO) test -run '^$$' -fuzz '^FuzzReadPrice$$' -fuzztime 30s ./price
+	for f in FuzzFold FuzzFields FuzzImport FuzzPhoto; do $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime 30s ./book || exit 1; done
+	$(GO) test -run '^$$' -fuzz '^FuzzReadLine$$' -fuzztime 30s ./store
+
+# kills stops the store 200 times in the middle of its work (docs/reliability.md)
+kills:
+	SOUNDMETAL_KILLS=200 $(GO) test -count 1 -v -run Killed ./store/sqlite
 
 golden:
 	$(GO) test ./sheet ./cmd/soundmetal -update

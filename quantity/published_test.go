@@ -10,7 +10,7 @@ import (
 
 // Conversion factors of NIST Special Publication 811 (2008), Appendix B.8 and
 // B.9. "read": the row was seen in public copies of the table (a reprint of B.8
-// and two transcriptions that agree); "from memory": recalled, and confirmed
+// and two copies that agree); "from memory": recalled, and confirmed
 // here only by the exact definition in TestExactDefinitions or by arithmetic.
 // Tolerance: half a unit of the last digit printed, and none for the rows that
 // the table gives as exact (bold there).
