@@ -141,7 +141,7 @@ func TestPublishedCorrections(t *testing.T) {
 	}
 }
 
-// Sources: EN 1993-1-9 tables 8.3 to 8.5 (clause transcription) and the IIW
+// Sources: EN 1993-1-9 tables 8.3 to 8.5 (public copy) and the IIW
 // catalogue (from memory).
 func TestPublishedClasses(t *testing.T) {
 	rows := []struct {
