@@ -39,7 +39,7 @@ func (w *work) beforeBead(s *Section, f figures) {
 		return
 	}
 	low, high := w.held.floor.floor.Minimum, w.held.ceiling.ceiling
-	if !w.held.open() {
+	if !w.held.open() || row.Floor > row.Ceiling { // narrower than can be read is none
 		text := "no window: " + low.MinimumText(w.sys) + " at least, " + high.MaximumText(w.sys) + " at most"
 		s.figure(one(f, "before", "before every bead, at least", row.Floor, text, w.sys, b))
 		return

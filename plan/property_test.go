@@ -145,7 +145,7 @@ func checkItem(t *rapid.T, p *plan.Plan, i int) {
 var bothUnits = map[string][2][]string{
 	"m":    {{" mm", " m", " km"}, {" in", " ft", " mi"}},
 	"°C":   {{"°C"}, {"°F"}},
-	"kg":   {{" g", " kg"}, {" oz", " lb"}},
+	"kg":   {{" g", " kg", " t"}, {" oz", " lb"}},
 	"J/m":  {{"kJ/mm"}, {"kJ/in"}},
 	"Pa":   {{" bar", " kPa", " MPa"}, {" psi", " ksi"}},
 	"m²":   {{"mm²"}, {"in²"}},
