@@ -28,8 +28,19 @@ type Stick struct {
 	Burn   q.Maybe[q.Time]    // timed by himself
 }
 
-func (s Stick) length() q.Length {
-	return s.Length.Or(q.Length(fig("rod-length").Likely) * q.Millimetre)
+func (s Stick) length() q.Length { return s.Length.Or(UsualRod().Length) }
+
+// Usual is the rod that the tables are made for.
+type Usual struct {
+	Length     q.Length
+	Stub       q.Length // thrown away, for deposit and cost
+	RunOutStub q.Length // that the run-out factor counts
+}
+
+// UsualRod gives the usual rod.
+func UsualRod() Usual {
+	mm := func(id string) q.Length { return q.Length(fig(id).Likely) * q.Millimetre }
+	return Usual{mm("rod-length"), mm("stub"), mm("run-out-stub")}
 }
 
 // RodLength is the length of weld to make with one rod.
@@ -78,7 +89,7 @@ func LengthPerRod(window q.Of[q.HeatInput], s Stick) (source.Result[RodLength], 
 		if err != nil {
 			return err
 		}
-		consumed := s.length() - q.Length(fig("run-out-stub").Likely)*q.Millimetre
+		consumed := s.length() - UsualRod().RunOutStub
 		if err := runOutRange(s.Core, consumed, f.Value); err != nil {
 			return err
 		}

@@ -193,7 +193,7 @@ func kitLines(planned []*work) []string {
 	if slices.ContainsFunc(planned, func(w *work) bool { return w.rod.class.LowHydrogen() }) {
 		lines = append(lines, "Heated quiver or oven for the rods")
 	}
-	if site.Shelter != job.No && (site.Wet != job.Dry && site.Wet != "" || site.Wind.Or(0) > q.Speed(rateOf("windy").likely)*q.KilometrePerHour) {
+	if site.Shelter != job.No && (site.Wet != job.Dry && site.Wet != "" || site.Wind.Or(0) > q.Speed(rateOf("windy").Likely)*q.KilometrePerHour) {
 		lines = append(lines, "Shelter against wind and wet")
 	}
 	return lines

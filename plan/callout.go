@@ -129,10 +129,10 @@ func (w *work) pricedGouge(p *price.Work) {
 func (w *work) grindOut(p *price.Work, metal q.Mass) {
 	r := rateOf("grind-out")
 	time := func(perHour float64) q.Time { return q.Time(float64(metal)/perHour) * q.Hour }
-	t := price.Between(time(r.high), time(r.likely), time(r.low))
+	t := price.Between(time(r.High), time(r.Likely), time(r.Low))
 	p.Gouge, p.Ground = sum(p.Gouge, t), sum(p.Ground, price.Exactly(metal))
-	p.Bases["gouge"] = both(p.Bases["gouge"], source.Basis{Method: "grind-out", Title: "Taking metal out with a grinder", Formula: "metal / rate", Ref: r.ref,
-		Steps: []source.Step{{Name: "metal", Value: float64(metal), Unit: "kg"}, {Name: "grinder", With: fmt.Sprintf("%.3g kg / %.2g kg/h", float64(metal), r.likely), Value: t.Likely.Minutes(), Unit: "min"}},
+	p.Bases["gouge"] = both(p.Bases["gouge"], source.Basis{Method: "grind-out", Title: "Taking metal out with a grinder", Formula: "metal / rate", Ref: r.Ref,
+		Steps: []source.Step{{Name: "metal", Value: float64(metal), Unit: "kg"}, {Name: "grinder", With: fmt.Sprintf("%.3g kg / %.2g kg/h", float64(metal), r.Likely), Value: t.Likely.Minutes(), Unit: "min"}},
 		Notes: []string{"no carbon on the truck fits this side with this rig and air"}})
 }
 
@@ -224,8 +224,8 @@ func (w *work) pricedWeld(p *price.Work) {
 		return
 	}
 	extra := rateOf("root-force")
-	mass := q.Of[q.Mass]{Low: low.Value, High: q.Mass(float64(low.Value) * extra.high)}
-	p.WeldMass = price.Between(mass.Low, q.Mass(float64(low.Value)*extra.likely), mass.High)
+	mass := q.Of[q.Mass]{Low: low.Value, High: q.Mass(float64(low.Value) * extra.High)}
+	p.WeldMass = price.Between(mass.Low, q.Mass(float64(low.Value)*extra.Likely), mass.High)
 	r, err := w.rodsFor(mass)
 	if err != nil {
 		return
@@ -265,7 +265,7 @@ func (r *rodRun) arcTime() q.Of[q.Time] {
 		return t.V
 	}
 	v, amps := rateOf("arc-volts"), float64(r.amps.Value.Typical.Mid())
-	return q.Of[q.Time]{Low: q.Time(r.joules / (v.high * amps)), High: q.Time(r.joules / (v.low * amps))}
+	return q.Of[q.Time]{Low: q.Time(r.joules / (v.High * amps)), High: q.Time(r.joules / (v.Low * amps))}
 }
 
 // volts are the planning volts of the fill rod.
@@ -285,7 +285,7 @@ func (w *work) steelUnknown() bool {
 		share[group] += float64(c.Weight)
 		most = max(most, share[group])
 	}
-	return most < rateOf("known-steel").likely
+	return most < rateOf("known-steel").Likely
 }
 
 // engineOf is what the engine burns: that of the source with most current, at
@@ -299,7 +299,7 @@ func engineOf(places []*work) price.Engine {
 	most := q.Current(-1)
 	for _, s := range shop.Power {
 		i := q.Current(0)
-		if r, err := power.Continuous(s, q.Ratio(rateOf("gouge-duty").likely)); err == nil {
+		if r, err := power.Continuous(s, q.Ratio(rateOf("gouge-duty").Likely)); err == nil {
 			i = r.Value
 		}
 		if i > most {

@@ -19,7 +19,7 @@ func (w *work) causeSection() Section {
 	if len(b.Inputs) == 0 {
 		s.add(Note, "Nothing seen yet that tells why. These are the odds before looking:", &b)
 	}
-	show, act := rateOf("cause-show").likely, rateOf("cause-act").likely
+	show, act := rateOf("cause-show").Likely, rateOf("cause-act").Likely
 	for i, c := range causes.Value {
 		if i > 0 && c.Weight < show || i == 5 {
 			break

@@ -46,7 +46,7 @@ func (w *work) settleJoint() error {
 	}
 	w.fill, err = joint.Layout(w.dig.Value.Groove, joint.Constraints{
 		Root: joint.Run{Core: w.rod.root.stick.Core, Area: w.rod.root.bead}, Fill: joint.Run{Core: w.rod.fill.stick.Core, Area: w.rod.fill.bead},
-		Position: w.it.Position, LowHydrogen: w.rod.class.LowHydrogen(), Cap: q.Length(rateOf("cap-height").likely) * q.Millimetre})
+		Position: w.it.Position, LowHydrogen: w.rod.class.LowHydrogen(), Cap: q.Length(rateOf("cap-height").Likely) * q.Millimetre})
 	if err != nil {
 		return fmt.Errorf("bead layout: %w", err)
 	}
@@ -108,7 +108,7 @@ func (w *work) gougeRig() cut.Rig {
 		return rig
 	}
 	for _, s := range w.shop.Power {
-		r, err := power.Continuous(s, q.Ratio(rateOf("gouge-duty").likely))
+		r, err := power.Continuous(s, q.Ratio(rateOf("gouge-duty").Likely))
 		if err == nil && (!rig.Current.Known || r.Value > rig.Current.V) {
 			rig = cut.Rig{Current: q.Known(r.Value), OCV: s.OCV, Output: s.Output}
 		}
@@ -142,7 +142,7 @@ func (w *work) weldMass() (source.Result[q.Mass], q.Of[q.Mass], error) {
 		return low, q.Of[q.Mass]{}, err
 	}
 	extra := rateOf("root-force")
-	return low, q.Of[q.Mass]{Low: low.Value, High: q.Mass(float64(low.Value) * float64(length.High/length.Low) * extra.high)}, nil
+	return low, q.Of[q.Mass]{Low: low.Value, High: q.Mass(float64(low.Value) * float64(length.High/length.Low) * extra.High)}, nil
 }
 
 // cutSection is how the crack is taken out.

@@ -57,23 +57,23 @@ func (w *work) heatSection() Section {
 	return s
 }
 
+// roomWarm is the temperature up to which steel counts as warm enough.
+var roomWarm = q.Temperature(rateOf("room-warm").Likely)
+
 // gougesWarm says that the part has to be warmed before it is gouged.
 func (w *work) gougesWarm() bool {
-	const warm = 50
-	return w.held.floor.floor.Minimum > warm
+	return w.held.floor.floor.Minimum > q.Temperature(rateOf("gouge-warm").Likely)
 }
 
 // heats says that the part has to be warmed above room temperature.
 func (w *work) heats() bool {
-	const room = 20
-	return w.held.floor.floor.Minimum > room
+	return w.held.floor.floor.Minimum > roomWarm
 }
 
 // preheatText prints a floor; at and below room temperature it is dry and not frozen.
 func preheatText(t q.Temperature, sys q.System) string {
-	const room = 20
 	text := t.MinimumText(sys)
-	if t <= room {
+	if t <= roomWarm {
 		text += ": take the chill off and dry it"
 	}
 	return text

@@ -109,7 +109,7 @@ func (w *work) noHours(why ...string) {
 // holdInput is what the strength room needs of this item.
 func (w *work) holdInput() strength.HoldInput {
 	in := strength.HoldInput{Machine: w.j.Machine, Item: w.it, T27J: w.it.Steel.T27J, Lowest: w.j.Machine.Coldest, Need: w.j.Wanted.UntilHours,
-		Peak: w.it.Cause.Peak, Sized: strength.ByEye, Stock: w.sys, Draws: int(rateOf("hold-draws").likely), Seed: 1, Planned: w.plannedRepair()}
+		Peak: w.it.Cause.Peak, Sized: strength.ByEye, Stock: w.sys, Draws: int(rateOf("hold-draws").Likely), Seed: 1, Planned: w.plannedRepair()}
 	if in.Need.Known {
 		in.Draws = 0 // all of them
 	}

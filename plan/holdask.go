@@ -35,7 +35,7 @@ type HeldItem struct {
 func WillHold(j job.Job, shop *job.Shop, sys q.System) (*HoldReport, error) {
 	r := &HoldReport{Version: Version, Units: sys, Made: j.Made, NeedFrom: "asked for", Cautions: cautions}
 	if !j.Wanted.UntilHours.Known {
-		j.Wanted.UntilHours = q.Known(q.Time(rateOf("hold-need").likely) * q.Hour)
+		j.Wanted.UntilHours = q.Known(q.Time(rateOf("hold-need").Likely) * q.Hour)
 		r.NeedFrom = "not said: three shifts"
 	}
 	r.Need = j.Wanted.UntilHours.V

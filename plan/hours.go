@@ -14,8 +14,8 @@ type span struct{ low, likely, high q.Time }
 
 func (a span) plus(b span) span { return span{a.low + b.low, a.likely + b.likely, a.high + b.high} }
 
-func minutes(r rate) span {
-	return span{q.Time(r.low) * q.Minute, q.Time(r.likely) * q.Minute, q.Time(r.high) * q.Minute}
+func minutes(r source.Figure) span {
+	return span{q.Time(r.Low) * q.Minute, q.Time(r.Likely) * q.Minute, q.Time(r.High) * q.Minute}
 }
 
 // hours is the time of a call for the damage as it is seen, by the price room.

@@ -150,7 +150,7 @@ func (w *work) plan(item *Item) error {
 		item.Sections = append(item.Sections, w.steelSection(), w.needThickness())
 		return nil
 	}
-	if len(w.steels) == 0 || float64(w.ironShare()) >= rateOf("iron-share").likely {
+	if len(w.steels) == 0 || float64(w.ironShare()) >= rateOf("iron-share").Likely {
 		w.stopped = true
 		item.Steels = w.steelRows(nil)
 		item.Sections = append(item.Sections, w.ironSection())

@@ -24,7 +24,7 @@ func (w *work) passesSection() Section {
 	}
 	w.beforeBead(&s, f)
 	w.alongLines(&s, f)
-	s.sayIf(w.onQT() || w.held.floor.floor.Minimum > 100, "passes-stringer")
+	s.sayIf(w.onQT() || w.held.floor.floor.Minimum > q.Temperature(rateOf("stringer-from").Likely), "passes-stringer")
 	s.sayIf(w.it.Position == job.Vertical, "passes-up")
 	s.say("passes-pull")
 	return s
@@ -73,7 +73,7 @@ func (w *work) applies(rule string, blocks int) bool {
 	case "backstep":
 		return blocks > 1
 	case "block":
-		return blocks > 1 && w.wall >= q.Length(rateOf("thick-joint").likely)*q.Millimetre && w.restraint() == job.HighRestraint
+		return blocks > 1 && w.wall >= q.Length(rateOf("thick-joint").Likely)*q.Millimetre && w.restraint() == job.HighRestraint
 	case "peen":
 		return len(w.fill.Value.Layers) > 2
 	}

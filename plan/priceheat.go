@@ -50,8 +50,8 @@ func (w *work) heatedBy(a *ThermalAnswer, it ThermalItem, p *price.Work) {
 }
 
 // onSite is a simulated time with what the site makes of it, and keeps its basis.
-func (w *work) onSite(id, title string, t q.Time, r rate, p *price.Work) price.Range[q.Time] {
-	p.Bases[id] = source.Basis{Method: "heat-simulated", Title: title, Formula: "simulated time × what the site makes of it", Ref: r.ref,
+func (w *work) onSite(id, title string, t q.Time, r source.Figure, p *price.Work) price.Range[q.Time] {
+	p.Bases[id] = source.Basis{Method: "heat-simulated", Title: title, Formula: "simulated time × what the site makes of it", Ref: r.Ref,
 		Steps: []source.Step{{Name: "simulated, all beads", Value: t.Minutes(), Unit: "min"}}, Notes: []string{"`soundmetal heat` shows it bead by bead"}}
-	return price.Between(t*q.Time(r.low), t*q.Time(r.likely), t*q.Time(r.high))
+	return price.Between(t*q.Time(r.Low), t*q.Time(r.Likely), t*q.Time(r.High))
 }

@@ -9,28 +9,8 @@ import (
 //go:embed figures.csv
 var figuresCSV string
 
-// rate is one planning figure of the plan room in its own unit, with its range.
-type rate struct {
-	low, likely, high float64
-	ref               source.Ref
-	note              string
-}
-
-var rates = readRates()
-
-func readRates() map[string]rate {
-	all := map[string]rate{}
-	for _, r := range source.Table("plan/figures.csv", figuresCSV) {
-		all[r.Text("id")] = rate{r.Num("low"), r.Num("likely"), r.Num("high"), r.Ref(), r.Text("note")}
-	}
-	return all
-}
+// rates are the planning figures of the plan room, each in its own unit.
+var rates = source.ReadFigures("plan/figures.csv", figuresCSV, nil)
 
 // rateOf gives a planning figure; a wrong name is a programmer's error.
-func rateOf(id string) rate {
-	r, ok := rates[id]
-	if !ok {
-		panic("plan: no figure " + id + " in figures.csv")
-	}
-	return r
-}
+func rateOf(id string) source.Figure { return rates.Of(id) }

@@ -57,7 +57,7 @@ func (w *work) chooseRod(steels []steelCase) (rodPlan, error) {
 		share[s.family.Group] += s.candidate.Weight
 	}
 	var unlikely []steelCase
-	if some, rest := split(steels, func(s steelCase) bool { return float64(share[s.family.Group]) >= rateOf("rod-weight").likely }); len(some) > 0 {
+	if some, rest := split(steels, func(s steelCase) bool { return float64(share[s.family.Group]) >= rateOf("rod-weight").Likely }); len(some) > 0 {
 		steels, unlikely = some, rest
 	}
 	for _, s := range steels {
@@ -86,7 +86,7 @@ func (w *work) chooseRod(steels []steelCase) (rodPlan, error) {
 	if best.CET.Known {
 		r.weldCET = best.CET.V.Typical
 	}
-	r.strong = r.class.Yield.Known && r.class.Yield.V.MPa() >= rateOf("strong-yield").likely
+	r.strong = r.class.Yield.Known && r.class.Yield.V.MPa() >= rateOf("strong-yield").Likely
 	r.unlikely = unlikely
 	return r, nil
 }
@@ -135,19 +135,19 @@ func planHydrogen(c filler.Candidate) (h q.Hydrogen, known bool) {
 // one first (figures.csv): a smaller one is taken where the heat limits ask for it.
 func (w *work) rootCores() []q.Length {
 	r := rateOf("root-core")
-	thin := q.Length(r.low) * q.Millimetre
-	if w.wall < q.Length(rateOf("thin-wall").likely)*q.Millimetre {
+	thin := q.Length(r.Low) * q.Millimetre
+	if w.wall < q.Length(rateOf("thin-wall").Likely)*q.Millimetre {
 		return []q.Length{thin}
 	}
-	return []q.Length{q.Length(r.likely) * q.Millimetre, thin}
+	return []q.Length{q.Length(r.Likely) * q.Millimetre, thin}
 }
 
 func (w *work) fillCores() []q.Length {
 	cores := w.rootCores()
-	if w.wall < q.Length(rateOf("thick-wall").likely)*q.Millimetre {
+	if w.wall < q.Length(rateOf("thick-wall").Likely)*q.Millimetre {
 		return cores
 	}
-	core := 4.0 * q.Millimetre
+	core := q.Length(rateOf("fill-core").Likely) * q.Millimetre
 	if limits, err := joint.Limits(w.it.Position, joint.Rod, true); err == nil && limits.Value.FillSize < core {
 		core = limits.Value.FillSize
 	}
@@ -190,18 +190,14 @@ func (w *work) stick(c filler.Class, core q.Length) (r rodRun) {
 	return r
 }
 
-// The usual rod, its stub, and the stub that the run-out factor counts, as in the filler room.
-const (
-	usualRod   = 14 * q.Inch
-	stub       = 2 * q.Inch
-	runOutStub = 40 * q.Millimetre
-)
+// usualRod is the rod of the filler room's tables.
+var usualRod = filler.UsualRod()
 
 // settle fixes size, amps, energy window, run length and bead: of the sizes that
 // the tables know, the first that can be run inside the heat limits with room
 // for the hand, else the one with most room.
 func (w *work) settle(r *rodRun, cores []q.Length, limits q.Of[q.HeatInput]) error {
-	enough := rateOf("run-room").likely
+	enough := rateOf("run-room").Likely
 	best := -1.0
 	try := func(core q.Length) error {
 		one := w.stick(w.rod.class, core)
@@ -227,7 +223,7 @@ func (w *work) settle(r *rodRun, cores []q.Length, limits q.Of[q.HeatInput]) err
 		}
 	}
 	if best < 0 && failed != nil { // no such size in the tables: the usual one
-		return try(q.Length(rateOf("root-core").likely) * q.Millimetre)
+		return try(q.Length(rateOf("root-core").Likely) * q.Millimetre)
 	}
 	return nil
 }
@@ -235,7 +231,7 @@ func (w *work) settle(r *rodRun, cores []q.Length, limits q.Of[q.HeatInput]) err
 // rodEnergy is what the arc puts out over one whole rod: by his own timed rod or
 // the usual burn of low-hydrogen rods, for other rods by the run-out factor.
 func rodEnergy(s filler.Stick) (joules float64, err error) {
-	length := s.Length.Or(usualRod)
+	length := s.Length.Or(usualRod.Length)
 	if r, err := filler.TypicalBurn(s.Class, s.Core, length); err == nil {
 		b := r.Value
 		if s.Burn.Known {
@@ -248,7 +244,7 @@ func rodEnergy(s filler.Stick) (joules float64, err error) {
 		return 0, err
 	}
 	const run = 150 * q.Millimetre // any length: the energy of the rod comes out the same
-	e, err := filler.RunOutHeat(s.Core, length-runOutStub, f.Value, run)
+	e, err := filler.RunOutHeat(s.Core, length-usualRod.RunOutStub, f.Value, run)
 	return float64(e.Value) * float64(run), err
 }
 
@@ -259,7 +255,7 @@ func believable(s filler.Stick) bool {
 	if err != nil {
 		return false
 	}
-	slack := rateOf("own-rod").high
+	slack := rateOf("own-rod").High
 	within := func(v, low, high float64) bool { return v >= low/slack && v <= high*slack }
 	if m := r.Value.Mass; s.Mass.Known && !within(float64(s.Mass.V), float64(m.Low), float64(m.High)) {
 		return false
@@ -285,8 +281,8 @@ func (w *work) settleSize(r *rodRun, limits q.Of[q.HeatInput]) error {
 	}
 	r.joules = perRod
 	run := rateOf(w.runID())
-	share := float64((s.Length.Or(usualRod) - stub) / (usualRod - stub)) // the runs are those of a usual rod
-	natural := q.Of[q.HeatInput]{Low: q.HeatInput(perRod / (run.high / 1000 * share)), High: q.HeatInput(perRod / (run.low / 1000 * share))}
+	share := float64((s.Length.Or(usualRod.Length) - usualRod.Stub) / (usualRod.Length - usualRod.Stub)) // the runs are those of a usual rod
+	natural := q.Of[q.HeatInput]{Low: q.HeatInput(perRod / (run.High / 1000 * share)), High: q.HeatInput(perRod / (run.Low / 1000 * share))}
 	if both, ok := natural.Meet(limits); ok {
 		r.window = both
 	} else {
@@ -339,7 +335,7 @@ func (w *work) arcWindow(steels []steelCase, floor, ceiling q.Temperature) (q.Of
 	if err != nil {
 		return q.Of[q.HeatInput]{}, nil, err
 	}
-	window := q.Of[q.HeatInput]{Low: 0, High: 4 * q.KilojoulePerMillimetre}
+	window := q.Of[q.HeatInput]{Low: 0, High: q.HeatInput(rateOf("arc-top").Likely) * q.KilojoulePerMillimetre}
 	var bound []energyLimit
 	limit := func(s steelCase, low, high q.HeatInput, b source.Basis) {
 		if low > window.Low || high < window.High {

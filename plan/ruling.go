@@ -24,7 +24,7 @@ const laboratory = 8 * q.Hour
 // The heaviest of the steels held comes first in held.
 func (w *work) rulings(held, left []limits) (all []ruling, rest []steelCase) {
 	rest = cases(left)
-	chance := rateOf("test-chance").likely
+	chance := rateOf("test-chance").Likely
 	for _, group := range []func(t material.TestOption) bool{
 		func(t material.TestOption) bool { return t.Time < laboratory && t.Have != job.No },
 		func(t material.TestOption) bool { return t.Time < laboratory && t.Have == job.No },

@@ -25,7 +25,7 @@ func (w *work) steelSection() Section {
 	seen := map[string]bool{}
 	for _, c := range w.steels {
 		for _, note := range c.family.Notes {
-			if c.family.OwnRules && float64(c.candidate.Weight) >= rateOf("credible-weight").likely && !seen[note] {
+			if c.family.OwnRules && float64(c.candidate.Weight) >= rateOf("credible-weight").Likely && !seen[note] {
 				seen[note] = true
 				s.add(Caution, c.family.Name+": "+note, &source.Basis{Method: "steel-list", Title: c.family.Name, Ref: c.family.Ref})
 			}
@@ -57,7 +57,7 @@ func (w *work) drier() (now, drier q.Temperature) {
 	}
 	now, drier = w.held.floor.floor.Minimum.Minimum(w.sys), q.Temperature(0)
 	in := w.preheat
-	in.Hydrogen = min(in.Hydrogen, q.Hydrogen(rateOf("driest-mark").likely))
+	in.Hydrogen = min(in.Hydrogen, q.Hydrogen(rateOf("driest-mark").Likely))
 	for _, l := range w.held.steels {
 		drier = max(drier, heat.FloorValue(l.preheat(in)))
 	}

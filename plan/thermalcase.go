@@ -89,7 +89,7 @@ func (w *work) thermalModel(level conduct.Level, quick bool) (m *thermalModel, w
 	m.t = g.Thickness
 	window := w.windowRow()
 	m.floor = window.Floor
-	m.target = m.floor + q.Temperature(rateOf("preheat-over").likely)
+	m.target = m.floor + q.Temperature(rateOf("preheat-over").Likely)
 	if w.held.ceiling != nil {
 		m.ceiling = q.Known(window.Ceiling)
 		m.target = min(m.target, m.floor+(window.Ceiling-m.floor)/3)
@@ -124,12 +124,12 @@ func (m *thermalModel) place() {
 	if !site.Air.Known && !site.Steel.Known {
 		m.assumed = append(m.assumed, "air and steel of "+air.Text(m.w.sys)+": the job does not say")
 	}
-	wind := site.Wind.Or(q.Speed(rateOf("heat-wind").likely))
+	wind := site.Wind.Or(q.Speed(rateOf("heat-wind").Likely))
 	if !site.Wind.Known {
 		m.assumed = append(m.assumed, "wind of "+wind.Text(m.w.sys)+": the job does not say")
 	}
 	if site.Shelter == job.Yes && wind > 0 {
-		part := rateOf("shelter-wind").likely
+		part := rateOf("shelter-wind").Likely
 		m.assumed = append(m.assumed, fmt.Sprintf("behind the shelter %.0f %% of the wind is left; without it everything takes longer", part*100))
 		wind *= q.Speed(part)
 	}
@@ -166,7 +166,7 @@ func (m *thermalModel) shape(e joint.Excavation, g joint.Groove) (why string) {
 		}
 		m.second = trapezoid(corners(other))
 	}
-	reach := q.Length(rateOf("heat-reach").likely) * q.Millimetre
+	reach := q.Length(rateOf("heat-reach").Likely) * q.Millimetre
 	half := m.length / 2
 	spare := reach
 	if w.it.Width.Known {
@@ -287,7 +287,7 @@ func (m *thermalModel) torch() (why string) {
 	f.efficiency = [3]q.Ratio{row.Range.Low, row.Efficiency, row.Range.High}
 	if w.shop != nil && w.shop.Factors.TorchEfficiency.Known {
 		own, s := w.shop.Factors.TorchEfficiency.V, rateOf("own-torch")
-		f.efficiency = [3]q.Ratio{own * q.Ratio(s.low), own, min(own*q.Ratio(s.high), 1)}
+		f.efficiency = [3]q.Ratio{own * q.Ratio(s.Low), own, min(own*q.Ratio(s.High), 1)}
 	}
 	if power.Known {
 		f.power = [3]q.Power{power.V, power.V, power.V}
@@ -333,7 +333,7 @@ func (m *thermalModel) layBeads() error {
 		m.beads = append(m.beads, conduct.Bead{Name: fmt.Sprintf("bead %d", b.Number),
 			From: conduct.At(from, x, z), To: conduct.At(to, x, z), Speed: speed,
 			Power: q.Power(float64(r.window.Mid()) * float64(k) * float64(speed)), PerRod: run,
-			Change: q.Time(rateOf("rod-change").likely), Patch: p})
+			Change: q.Time(rateOf("rod-change").Likely), Patch: p})
 		m.sides = append(m.sides, max(b.Side, 1))
 	}
 	return nil
@@ -355,7 +355,7 @@ func outlineMiddle(all []joint.Point) (x, y q.Length) {
 // for each side, and a point under the flame.
 func (m *thermalModel) readingPoints() error {
 	wall := m.body.Solid[0]
-	beside := q.Length(rateOf("edge-read").likely) * q.Millimetre
+	beside := q.Length(rateOf("edge-read").Likely) * q.Millimetre
 	for side := 1; side <= 2; side++ {
 		if side == 2 && m.second == nil {
 			break
@@ -398,7 +398,7 @@ func (m *thermalModel) gougePause() {
 	if m.second == nil {
 		return
 	}
-	m.pause = q.Time(rateOf("gouge-pause").likely) * q.Minute
+	m.pause = q.Time(rateOf("gouge-pause").Likely) * q.Minute
 	if len(m.w.gouges) > 1 && m.w.gouges[1].Value.Found {
 		m.pause, m.gougeKnown = m.w.gouges[1].Value.Time.Value.Elapsed.Likely, true
 	}
@@ -413,11 +413,11 @@ func (m *thermalModel) budget(quick bool) {
 		arc += float64(m.length) / float64(m.beads[i].Speed)
 	}
 	limit := rateOf("arc-quick")
-	if quick && arc > limit.low {
+	if quick && arc > limit.Low {
 		m.level = conduct.Coarse
 		m.assumed = append(m.assumed, fmt.Sprintf("the coarse level, within 5 %% of the finest before the beads: %.1f h of arc; --level working computes it finer and takes minutes", arc/3600))
 	}
-	if quick && arc > limit.high {
+	if quick && arc > limit.High {
 		m.alone = true
 		m.assumed = append(m.assumed, "the likely flame alone for the beads: so many take long to compute")
 	}
@@ -426,7 +426,7 @@ func (m *thermalModel) budget(quick bool) {
 // sweep is the torch on one side, round the groove, with its place in the band.
 func (m *thermalModel) sweep(side, which int) conduct.Torch {
 	wall := m.body.Solid[0]
-	past := q.Length(rateOf("flame-past").likely) * q.Millimetre
+	past := q.Length(rateOf("flame-past").Likely) * q.Millimetre
 	r := m.flame.radius
 	lo, hi := max(-m.length/2-past, wall.Low.X+r), min(m.length/2+past, wall.High.X-r)
 	if lo >= hi {
@@ -439,7 +439,7 @@ func (m *thermalModel) sweep(side, which int) conduct.Torch {
 	}
 	return conduct.Torch{Name: "preheat", Face: face, Power: m.flame.power[which], Efficiency: m.flame.efficiency[which], Radius: r,
 		Path:  []conduct.Point{conduct.At(lo, y, z), conduct.At(hi, y, z), conduct.At(hi, -y, z), conduct.At(lo, -y, z), conduct.At(lo, y, z)},
-		Until: conduct.Until{Probes: m.far[side], AtLeast: q.Known(m.target), For: q.Time(rateOf("heat-longest").likely) * q.Hour}}
+		Until: conduct.Until{Probes: m.far[side], AtLeast: q.Known(m.target), For: q.Time(rateOf("heat-longest").Likely) * q.Hour}}
 }
 
 // caseOf is the case without events.
@@ -474,7 +474,7 @@ func (m *thermalModel) whole(which int, cover bool, stand q.Time) conduct.Case {
 	if m.heats {
 		c.Events = m.warm(1, which)
 	}
-	clean := conduct.Wait{Name: "clean", Until: conduct.Until{For: q.Time(rateOf("clean-bead").likely) * q.Minute}}
+	clean := conduct.Wait{Name: "clean", Until: conduct.Until{For: q.Time(rateOf("clean-bead").Likely) * q.Minute}}
 	side := 1
 	for i, b := range m.beads {
 		if m.sides[i] != side {

@@ -88,7 +88,7 @@ func (m *thermalModel) postLines(s *Section, f figures, shape diffuse.Shape, sec
 	w, sys := m.w, m.w.sys
 	rule := rateOf("post-inch")
 	var at q.Temperature
-	hours := max(q.Time(rule.likely*float64(m.t/q.Inch))*q.Hour, q.Hour)
+	hours := max(q.Time(rule.Likely*float64(m.t/q.Inch))*q.Hour, q.Hour)
 	wanted := false
 	if r, ok := w.postHeat(); ok {
 		at, hours, wanted = r.Value.Temperature.Mid(), r.Value.Time, true
@@ -107,10 +107,10 @@ func (m *thermalModel) postLines(s *Section, f figures, shape diffuse.Shape, sec
 		return err
 	}
 	peak := left.Value.EndPeak()
-	ruleBasis := source.Basis{Method: "postheat", Title: "Post-heat by the rule of the shop", Formula: "hours = thickness in inches, one at least", Ref: rule.ref}
+	ruleBasis := source.Basis{Method: "postheat", Title: "Post-heat by the rule of the shop", Formula: "hours = thickness in inches, one at least", Ref: rule.Ref}
 	s.figure(one(f, "rule", "rule: at "+at.Text(sys), hours, hours.Text(sys)+" (an hour an inch)", sys, ruleBasis))
 	s.figure(between(f, "posted", "  it leaves", peak, m.leftText(peak), sys, left.Basis))
-	goal := rateOf("hydrogen-left").likely
+	goal := rateOf("hydrogen-left").Likely
 	r, err := diffuse.PostHeat(m.ctx, diffuse.Case{Shape: shape, Temperature: diffuse.OfSection(sec), End: last}, at, q.Ratio(goal))
 	if err != nil {
 		return err

@@ -51,7 +51,7 @@ func (m *thermalModel) calibrate(all []HeatReading) error {
 	}
 	m.fit, m.fitBasis, m.readings = &k.Value, k.Basis, all
 	s, eta := rateOf("read-torch"), k.Value.Efficiency
-	m.flame.efficiency = [3]q.Ratio{eta * q.Ratio(s.low), eta, min(eta*q.Ratio(s.high), 1)}
+	m.flame.efficiency = [3]q.Ratio{eta * q.Ratio(s.Low), eta, min(eta*q.Ratio(s.High), 1)}
 	for i := range m.flame.power {
 		m.flame.power[i] = m.flame.power[likely]
 	}

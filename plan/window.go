@@ -38,7 +38,7 @@ func (n window) open() bool {
 
 // workable says that a torch and crayons can keep to the window.
 func (n window) workable() bool {
-	return n.open() && (n.ceiling == nil || float64(n.ceiling.ceiling-n.floor.floor.Minimum) >= rateOf("window-width").likely)
+	return n.open() && (n.ceiling == nil || float64(n.ceiling.ceiling-n.floor.floor.Minimum) >= rateOf("window-width").Likely)
 }
 
 // limitsOf works out floor and ceiling of each steel it can be. The ceilings hang
@@ -187,21 +187,24 @@ type saving struct {
 	chance q.Ratio
 }
 
-// worth is the expected fall of the floor for a minute of testing, with ten
-// minutes added for finding the kit, and an hour where it is not on the truck.
+// noFloor stands for the floor of a steel that no method gives one.
+var noFloor = q.Temperature(rateOf("no-floor").Likely)
+
+// worth is the expected fall of the floor for a minute of testing, with the
+// minutes for finding the kit, or for getting it where it is not on the truck.
 func worth(s saving, now q.Temperature) float64 {
-	kit := 10.0
+	kit := rateOf("test-kit").Low
 	if s.test.Have == job.No {
-		kit += 60
+		kit = rateOf("test-kit").High
 	}
-	return float64(s.chance) * float64(min(now, 400)-s.floor) / (kit + s.test.Time.Minutes())
+	return float64(s.chance) * float64(min(now, noFloor)-s.floor) / (kit + s.test.Time.Minutes())
 }
 
 func floorOf(all []limits) q.Temperature {
 	t := q.Temperature(0)
 	for i := range all {
 		if all[i].failed != nil {
-			return 400
+			return noFloor
 		}
 		t = max(t, all[i].floor.Minimum)
 	}
