@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"fmt"
-
 	"soundmetal/gate"
 	"soundmetal/job"
 	q "soundmetal/quantity"
@@ -58,15 +56,14 @@ func WillHold(j job.Job, shop *job.Shop, sys q.System) (*HoldReport, error) {
 	return r, nil
 }
 
-// Find gives a figure of the report by its name.
-func (r *HoldReport) Find(id string) (Figure, error) {
+// Figures gives every figure of the report.
+func (r *HoldReport) Figures() []Figure {
 	p := Plan{}
 	for _, it := range r.Items {
 		p.Items = append(p.Items, Item{Sections: it.Sections})
 	}
-	f, err := p.Find(id)
-	if err != nil {
-		return f, fmt.Errorf("%w (soundmetal hold)", err)
-	}
-	return f, nil
+	return p.Figures()
 }
+
+// Find gives a figure of the report by its name.
+func (r *HoldReport) Find(id string) (Figure, error) { return findFigure(r.Figures(), id) }

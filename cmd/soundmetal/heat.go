@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -13,7 +12,9 @@ import (
 	"time"
 
 	"soundmetal/heat/conduct"
+	"soundmetal/job"
 	"soundmetal/plan"
+	"soundmetal/quantity"
 	"soundmetal/sheet"
 	"soundmetal/sheet/draw"
 	"soundmetal/sheet/sketch"
@@ -48,43 +49,34 @@ func (c *heatCmd) Run(to *console) error {
 		}
 		ask.Readings = append(ask.Readings, r)
 	}
-	bar := newProgress(to.err)
-	ask.Progress = bar.tell
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	a, err := plan.Thermal(ctx, j, shop, system(c.Units, j), ask)
-	bar.done()
-	switch {
-	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(to.err, programName+": stopped; nothing was written")
-		return silent{statusNo}
-	case err != nil:
-		return errBadInput{err}
+	a, err := simulate(to, j, shop, system(c.Units, j), ask)
+	if err != nil {
+		return err
 	}
 	if c.SVG != "" {
 		if err := writeCharts(c.SVG, a, to.err); err != nil {
 			return err
 		}
 	}
+	return to.show(a, c.Why, c.Figures, c.JSON, func() string { return sheet.HeatText(a) })
+}
+
+// simulate runs the heat of a job and shows how far it is; Ctrl-C stops it.
+func simulate(to *console, j job.Job, shop *job.Shop, sys quantity.System, ask plan.ThermalAsk) (*plan.ThermalAnswer, error) {
+	bar := newProgress(to.err)
+	ask.Progress = bar.tell
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	a, err := plan.Thermal(ctx, j, shop, sys, ask)
+	bar.done()
 	switch {
-	case c.Why != "":
-		f, err := a.Find(c.Why)
-		if err != nil {
-			return errBadInput{err}
-		}
-		fmt.Fprint(to.out, sheet.Why(f))
-	case c.Figures:
-		fmt.Fprint(to.out, sheet.Figures(a.Figures()))
-	case c.JSON:
-		data, err := json.MarshalIndent(a, "", "  ")
-		if err != nil {
-			return err
-		}
-		fmt.Fprintln(to.out, string(data))
-	default:
-		fmt.Fprint(to.out, sheet.HeatText(a))
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(to.err, programName+": stopped; nothing was written")
+		return nil, silent{statusNo}
+	case err != nil:
+		return nil, errBadInput{err}
 	}
-	return nil
+	return a, nil
 }
 
 // writeCharts draws every place that has a chart.

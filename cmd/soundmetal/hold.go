@@ -1,9 +1,7 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
-	"fmt"
 	"time"
 
 	"soundmetal/job"
@@ -44,23 +42,7 @@ func (c *holdCmd) Run(to *console) error {
 	if err != nil {
 		return err
 	}
-	switch {
-	case c.Why != "":
-		f, err := r.Find(c.Why)
-		if err != nil {
-			return errBadInput{err}
-		}
-		fmt.Fprint(to.out, sheet.Why(f))
-	case c.JSON:
-		data, err := json.MarshalIndent(r, "", "  ")
-		if err != nil {
-			return err
-		}
-		fmt.Fprintln(to.out, string(data))
-	default:
-		fmt.Fprint(to.out, sheet.HoldText(r))
-	}
-	return nil
+	return to.show(r, c.Why, false, c.JSON, func() string { return sheet.HoldText(r) })
 }
 
 // wish puts the hours asked for into the job; flags go before the job file.

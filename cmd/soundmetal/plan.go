@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"time"
 
@@ -43,25 +42,7 @@ func (c *planCmd) Run(to *console) error {
 	if err != nil {
 		return err
 	}
-	switch {
-	case c.Why != "":
-		f, err := p.Find(c.Why)
-		if err != nil {
-			return errBadInput{err}
-		}
-		fmt.Fprint(to.out, sheet.Why(f))
-	case c.Figures:
-		fmt.Fprint(to.out, sheet.FigureList(p))
-	case c.JSON:
-		data, err := json.MarshalIndent(p, "", "  ")
-		if err != nil {
-			return err
-		}
-		fmt.Fprintln(to.out, string(data))
-	default:
-		fmt.Fprint(to.out, sheet.PlanText(p))
-	}
-	return nil
+	return to.show(p, c.Why, c.Figures, c.JSON, func() string { return sheet.PlanText(p) })
 }
 
 // system picks the leading unit system: asked for, or the job's own.

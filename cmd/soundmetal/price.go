@@ -1,17 +1,11 @@
 package main
 
 import (
-	"context"
-	"encoding/json"
-	"errors"
 	"fmt"
-	"os"
-	"os/signal"
 	"time"
 
 	"soundmetal/job"
 	"soundmetal/plan"
-	"soundmetal/quantity"
 	"soundmetal/sheet"
 )
 
@@ -48,7 +42,7 @@ func (c *priceCmd) Run(to *console) error {
 	}
 	ask := plan.PriceAsk{Samples: c.Samples, Seed: c.Seed, Fixed: c.Fixed, Number: c.Number, Date: c.day(j)}
 	if c.Heat {
-		if ask.Heat, err = simulate(to, j, shop, system(c.Units, j)); err != nil {
+		if ask.Heat, err = simulate(to, j, shop, system(c.Units, j), plan.ThermalAsk{Quick: true}); err != nil {
 			return err
 		}
 	}
@@ -56,41 +50,10 @@ func (c *priceCmd) Run(to *console) error {
 	if err != nil {
 		return errBadInput{err}
 	}
-	switch {
-	case c.Why != "":
-		f, err := a.Find(c.Why)
-		if err != nil {
-			return errBadInput{err}
-		}
-		fmt.Fprint(to.out, sheet.Why(f))
-	case c.Figures:
-		fmt.Fprint(to.out, sheet.Figures(a.Figures()))
-	case c.Quote:
+	if c.Quote && c.Why == "" && !c.Figures {
 		return c.quote(to, a)
-	case c.JSON:
-		return printJSON(to, a)
-	default:
-		fmt.Fprint(to.out, sheet.PriceText(a))
 	}
-	return nil
-}
-
-// simulate runs the heat of a job as finely as takes a few seconds; it shows how
-// far it is.
-func simulate(to *console, j job.Job, shop *job.Shop, sys quantity.System) (*plan.ThermalAnswer, error) {
-	bar := newProgress(to.err)
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	a, err := plan.Thermal(ctx, j, shop, sys, plan.ThermalAsk{Quick: true, Progress: bar.tell})
-	bar.done()
-	switch {
-	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(to.err, programName+": stopped; nothing was written")
-		return nil, silent{statusNo}
-	case err != nil:
-		return nil, errBadInput{err}
-	}
-	return a, nil
+	return to.show(a, c.Why, c.Figures, c.JSON, func() string { return sheet.PriceText(a) })
 }
 
 // day is the day on the quote.
@@ -117,15 +80,5 @@ func (c *priceCmd) quote(to *console, a *plan.Priced) error {
 		return printJSON(to, a.Quote)
 	}
 	fmt.Fprint(to.out, sheet.QuoteText(a.Quote))
-	return nil
-}
-
-// printJSON prints one indented JSON object.
-func printJSON(to *console, v any) error {
-	data, err := json.MarshalIndent(v, "", "  ")
-	if err != nil {
-		return err
-	}
-	fmt.Fprintln(to.out, string(data))
 	return nil
 }

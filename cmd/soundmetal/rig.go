@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"os"
 
@@ -38,25 +37,7 @@ func (c *rigCmd) Run(to *console) error {
 		}
 		fmt.Fprintln(to.err, "wrote", c.SVG)
 	}
-	switch {
-	case c.Why != "":
-		f, err := a.Find(c.Why)
-		if err != nil {
-			return errBadInput{err}
-		}
-		fmt.Fprint(to.out, sheet.Why(f))
-	case c.Figures:
-		fmt.Fprint(to.out, sheet.Figures(a.Figures()))
-	case c.JSON:
-		data, err := json.MarshalIndent(a, "", "  ")
-		if err != nil {
-			return err
-		}
-		fmt.Fprintln(to.out, string(data))
-	default:
-		fmt.Fprint(to.out, sheet.RigText(a))
-	}
-	return nil
+	return to.show(a, c.Why, c.Figures, c.JSON, func() string { return sheet.RigText(a) })
 }
 
 // writeWays writes the drawing. The file may be there already: it is a drawing
