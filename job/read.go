@@ -85,6 +85,9 @@ func checkVersion(r *reader, v int) error {
 	return r.fault("version", fmt.Sprintf("version %d is not known to this build; it reads version %d", v, Version))
 }
 
+// least is what an empty file lacks.
+const least = "a job needs at least machine, part, thickness and crack, a shop or actuals file one field"
+
 // place is where a field was written.
 type place struct{ line, column int }
 
@@ -131,7 +134,7 @@ func open(name string, data []byte) (*reader, []*ast.MappingValueNode, error) {
 		column := at - bytes.LastIndexByte(data[:at], '\n')
 		return nil, nil, &Fault{name, line, column, "", "this is not a text file; a job or shop file is YAML text in UTF-8"}
 	case len(bytes.TrimSpace(data)) == 0:
-		return nil, nil, &Fault{File: name, Line: 1, Column: 1, Text: "the file is empty; a job needs at least machine, part, thickness and crack"}
+		return nil, nil, &Fault{File: name, Line: 1, Column: 1, Text: "the file is empty; " + least}
 	}
 	if line, column, found := tooDeep(data); found {
 		return nil, nil, &Fault{name, line, column, "", fmt.Sprintf("more than %d groups within each other; a job or shop file has a few", maxNesting)}
@@ -147,7 +150,7 @@ func open(name string, data []byte) (*reader, []*ast.MappingValueNode, error) {
 		}
 	}
 	if len(docs) == 0 {
-		return nil, nil, &Fault{File: name, Line: 1, Column: 1, Text: "the file has only comments; a job needs at least machine, part, thickness and crack"}
+		return nil, nil, &Fault{File: name, Line: 1, Column: 1, Text: "the file has only comments; " + least}
 	}
 	if len(docs) > 1 {
 		return nil, nil, r.faultAt(docs[1], "", "a second document in one file; put each job in a file of its own")
