@@ -12,6 +12,7 @@ type DoStep struct {
 	Step string
 	Note string
 	When time.Time // zero: now; so in every command
+	Plan string    // id of the plan that the page showed; "": not said
 }
 
 func (c DoStep) about() string { return c.Job }
@@ -26,6 +27,9 @@ func (c DoStep) decide(d *desk) error {
 	}
 	if s.Done != nil {
 		return refuse(CodeState, "step", "this step is already done")
+	}
+	if err := d.samePlan(c.Plan); err != nil {
+		return err
 	}
 	if err := d.job.Opens(s.Item, s.Section); err != nil {
 		return err
@@ -52,6 +56,11 @@ type AnswerHold struct {
 	By    string
 	Photo *store.Hash
 	When  time.Time
+
+	// What the page showed on which it was answered: an answer that crosses a new
+	// plan or somebody else's answer is not taken in silence.
+	Plan string // id of the plan in force; "": not said
+	Seen *int   // answers to the hold point, where Holds names one; nil: not said
 }
 
 func (c AnswerHold) about() string { return c.Job }
@@ -69,6 +78,9 @@ func (c AnswerHold) decide(d *desk) error {
 	if len(c.Holds) == 0 {
 		return refuse(CodeField, "hold", "say which hold point is answered")
 	}
+	if err := d.samePlan(c.Plan); err != nil {
+		return err
+	}
 	var err error
 	if c.When, err = d.at("when", c.When); err != nil {
 		return err
@@ -77,6 +89,10 @@ func (c AnswerHold) decide(d *desk) error {
 		h := d.job.Hold(id)
 		if h == nil {
 			return refuse(CodeUnknown, "hold", "the plan in force has no hold point %q", clipped(id))
+		}
+		if n := len(h.Answers); c.Seen != nil && len(c.Holds) == 1 && n > *c.Seen {
+			last := h.Answers[n-1]
+			return refuse(CodeState, "", "this hold point was answered while your page was open: %s, at %s UTC; look, then answer again where yours is another", says(last.Is.Says)+colon(last.Is.Note), last.At.Format("15:04"))
 		}
 		if err := d.job.Opens(h.Item, h.Section); err != nil {
 			return err
@@ -89,6 +105,14 @@ func (c AnswerHold) decide(d *desk) error {
 		if err := d.log(KindHold, HoldAnswered{id, c.Says, c.How, c.Note, c.By, c.Photo, c.When}); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// samePlan refuses what was answered by a plan that is no longer in force.
+func (d *desk) samePlan(id string) error {
+	if p := d.job.Plan(); id != "" && p != nil && p.ID != id {
+		return refuse(CodeState, "", "the plan has changed since this page was shown; it is plan %d now: look at it, then answer", p.Number)
 	}
 	return nil
 }

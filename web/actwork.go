@@ -69,12 +69,25 @@ func stepForm(r *request) (Form, error) {
 		return Form{}, err
 	}
 	return Form{Title: "Done?", Icon: "done", Lead: s.Text, Submit: "Done",
-		Fields: []Field{hidden("step", s.ID), text("note", "Remark"), ago("When?")}}, nil
+		Fields: append(r.shown(nil), hidden("step", s.ID), text("note", "Remark"), ago("When?"))}, nil
+}
+
+// shown are hidden fields that say what the page showed: the plan in force and
+// how often the hold point was answered.
+func (r *request) shown(h *book.Hold) []Field {
+	var all []Field
+	if p := r.job.Plan(); p != nil {
+		all = append(all, hidden("plan", p.PlanMade.ID).fixed())
+	}
+	if h != nil {
+		all = append(all, hidden("seen", strconv.Itoa(len(h.Answers))).fixed())
+	}
+	return all
 }
 
 func stepCommand(r *request, v values) (book.Command, error) {
 	var err error
-	c := book.DoStep{Job: r.job.ID, Step: v.text("step"), Note: v.text("note"), When: v.when("ago", &err)}
+	c := book.DoStep{Job: r.job.ID, Step: v.text("step"), Note: v.text("note"), When: v.when("ago", &err), Plan: v.text("plan")}
 	return c, err
 }
 
@@ -94,9 +107,9 @@ func holdForm(r *request) (Form, error) {
 		return Form{}, err
 	}
 	f := Form{Title: "Hold point", Icon: "stop", Lead: h.Text, Submit: "Log the answer",
-		Fields: []Field{hidden("hold", h.ID),
+		Fields: append(r.shown(h), hidden("hold", h.ID),
 			chips("says", "Is it so?", Choice{"yes", "Yes", "done"}, Choice{"no", "No", "no"}, Choice{"not-here", "Does not apply here", "next"}).must(),
-			chips("how", "How was it seen?", sawBy...), text("note", "Remark"), text("by", "Who looked?").is(r.setting("welder")), ago("When?")}}
+			chips("how", "How was it seen?", sawBy...), text("note", "Remark"), text("by", "Who looked?").is(r.setting("welder")), ago("When?"))}
 	if h.Skip != "" {
 		f.Warn = []string{"If you skip it: " + h.Skip}
 	}
@@ -114,7 +127,11 @@ func holdForm(r *request) (Form, error) {
 
 func holdCommand(r *request, v values) (book.Command, error) {
 	var err error
-	c := book.AnswerHold{Job: r.job.ID, Holds: v.Values["hold"], Says: book.Says(v.text("says")), How: v.text("how"), Note: v.text("note"), By: v.text("by"), When: v.when("ago", &err)}
+	c := book.AnswerHold{Job: r.job.ID, Holds: v.Values["hold"], Says: book.Says(v.text("says")), How: v.text("how"), Note: v.text("note"), By: v.text("by"), When: v.when("ago", &err), Plan: v.text("plan")}
+	if v.text("seen") != "" {
+		n := whole(v, "seen", "answers seen", &err)
+		c.Seen = &n
+	}
 	if c.Says == "" && err == nil {
 		err = wrong("says", "say yes, no, or that it does not apply here")
 	}

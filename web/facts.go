@@ -150,7 +150,11 @@ func (r *request) saveFacts() error {
 	}
 	res, err := r.Book.Do(r.Context(), r.now, v.Get("key"), c)
 	if err == nil {
-		if res.Made != "" {
+		j, err := r.Book.Job(r.Context(), r.job.ID)
+		if err != nil {
+			return err
+		}
+		if j.OpenChange() != nil { // the new plan waits with it
 			return r.goTo(r.path("change"))
 		}
 		return r.goTo(r.did(res))

@@ -53,6 +53,7 @@ type Field struct {
 	Err               string
 	Must              bool // it cannot be left out
 	Mode              string
+	Fixed             bool // what was sent never takes its place
 }
 
 // Choice is one word of a closed list.
@@ -89,6 +90,7 @@ func chips(name, label string, choices ...Choice) Field {
 func (f Field) must() Field            { f.Must = true; return f }
 func (f Field) hint(s string) Field    { f.Hint = s; return f }
 func (f Field) is(v string) Field      { f.Value = v; return f }
+func (f Field) fixed() Field           { f.Fixed = true; return f }
 func (f Field) mode(m string) Field    { f.Mode = m; return f }
 func heading(label, hint string) Field { return Field{Label: label, Hint: hint, Kind: kindHead} }
 
@@ -107,7 +109,7 @@ func ago(label string) Field {
 func (f *Form) fill(v url.Values) {
 	for i := range f.Fields {
 		fd := &f.Fields[i]
-		if fd.Name == "" || fd.Kind == kindPhoto {
+		if fd.Name == "" || fd.Kind == kindPhoto || fd.Fixed {
 			continue
 		}
 		if vs, ok := v[fd.Name]; ok && fd.Kind == kindTicks {

@@ -248,8 +248,17 @@ type Post struct {
 // names with values.
 func (p page) Post(path, label, icon, class string, fields ...string) Post {
 	b := Post{Path: p.R.path(path), Label: label, Icon: icon, Class: class, Key: p.R.newKey()}
+	var h *book.Hold
 	for i := 0; i+1 < len(fields); i += 2 {
 		b.Fields = append(b.Fields, [2]string{fields[i], fields[i+1]})
+		if fields[i] == "hold" {
+			h = p.R.job.Hold(fields[i+1])
+		}
+	}
+	if path == "hold" || path == "step" {
+		for _, f := range p.R.shown(h) {
+			b.Fields = append(b.Fields, [2]string{f.Name, f.Value})
+		}
 	}
 	return b
 }

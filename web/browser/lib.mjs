@@ -118,3 +118,48 @@ export function watch(page) {
   page.on("pageerror", e => fault("script: " + e.message));
   page.on("console", m => { if (m.type() === "error" && !/422|Failed to load resource/.test(m.text())) fault("console: " + m.text()); });
 }
+
+// What a hand does: choose a word, press a button, send the form of the page.
+export const pick = async (page, name, value) => page.locator(`input[name="${name}"][value="${value}"]`).check({ force: true });
+export const press = async (page, text) => { await Promise.all([page.waitForLoadState("load"), page.locator(`button:has-text("${text}"), a.button:has-text("${text}")`).first().click()]); await page.waitForLoadState("load"); };
+export const send = async page => { await Promise.all([page.waitForNavigation(), page.locator("form.big .send button.main").first().click()]); };
+
+// log fills the form of a page, radio buttons by their value, and sends it.
+export async function log(page, path, fields = {}) {
+  await page.goto(path);
+  await fill(page, fields);
+  await send(page);
+}
+
+export async function fill(page, fields) {
+  for (const [name, value] of Object.entries(fields)) {
+    const all = page.locator(`form.big [name="${name}"]`);
+    if (/radio|checkbox/.test(await all.first().getAttribute("type") || "")) await pick(page, name, value);
+    else await all.fill(value);
+  }
+}
+
+// readyToWeld opens a job and takes it to its first bead, one tap for each step.
+export async function readyToWeld(page, name) {
+  await log(page, page.base + "/new", { name, units: "si", "j.machine.kind": "stone crusher", "j.machine.lifts_people": "no", "j.machine.hangs_load": "no", "j.machine.on_road": "no",
+    "i.contains": "nothing", "i.part": "frame rail", "i.role": "structure", "i.crack.length": "120", "i.thickness": "20", "i.shape": "plate", "j.site.fire_ban": "no", "i.crack.ends": "both", "c.name": "Grey Pit" });
+  await press(page, "To the job sheet");
+  const at = page.url().replace(/[?#].*/, "");
+  const until = async word => {
+    for (let i = 0; i < 90; i++) {
+      const next = page.locator("section.next");
+      if (word.test(await next.textContent())) return;
+      await Promise.all([page.waitForNavigation(), next.locator('button:has-text("Yes, done"), button:has-text("Done")').first().click()]);
+    }
+    must(false, "the sheet comes to " + word);
+  };
+  await until(/Crack gone/);
+  await log(page, at + "/gouge", { length: "150 mm", depth: "20 mm" });
+  await log(page, at + "/look", { stage: "gone", method: "pt", result: "clear" });
+  await page.locator("section.next a:has-text('Crack gone')").click(); await pick(page, "how", "dye"); await send(page);
+  await until(/Heat reached/);
+  await log(page, at + "/tin", { class: "E7018-H4R", size: "3.2 mm", from: "sealed" });
+  await log(page, at + "/reading", { temp: "175 C", place: "left end" });
+  await Promise.all([page.waitForNavigation(), page.locator('section.next button:has-text("Heat reached")').click()]);
+  return { at, place: (await page.locator('a[href*="/bead?item="]').first().getAttribute("href")).split("item=")[1] };
+}

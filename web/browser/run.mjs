@@ -1,17 +1,13 @@
 // The whole job from call to close in a browser, on a phone and at a desk; once
 // by keyboard alone; once with scripts off; the host killed and started again in
 // the middle. `make browser` builds the program and runs this.
-import { browser, Host, phone, desk, faults, must, look, weigh, watch, measured } from "./lib.mjs";
+import { browser, Host, phone, desk, faults, must, look, weigh, watch, measured, pick, press, send } from "./lib.mjs";
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 
 const program = process.argv[2];
 const began = Date.now();
 const b = await browser();
-
-const pick = async (page, name, value) => page.locator(`input[name="${name}"][value="${value}"]`).check({ force: true });
-const press = async (page, text) => { await Promise.all([page.waitForLoadState("load"), page.locator(`button:has-text("${text}"), a.button:has-text("${text}")`).first().click()]); await page.waitForLoadState("load"); };
-const send = async page => { await Promise.all([page.waitForNavigation(), page.locator("form.big .send button.main").first().click()]); };
 
 async function call(page) {
   await page.goto(page.base + "/new");

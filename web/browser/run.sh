@@ -12,4 +12,5 @@ skip() {
 [ -x "${CHROMIUM:-/usr/bin/chromium}" ] || skip "no Chromium at ${CHROMIUM:-/usr/bin/chromium}; install it, or name it in CHROMIUM"
 command -v npm >/dev/null || skip "npm is missing"
 [ -d node_modules/playwright-core ] || npm install --no-audit --no-fund --silent || skip "npm could not fetch playwright-core and axe-core"
-exec node run.mjs "$program"
+node run.mjs "$program"
+exec node two.mjs "$program"
