@@ -24,43 +24,50 @@ func (c OpenTin) decide(d *desk) error {
 	if err := d.isOpen(); err != nil {
 		return err
 	}
-	if err := optionals(&c.Lot); err != nil {
-		return err
-	}
-	class, err := text("class", "write it as on the tin, E7018-H4R for example", c.Class)
-	if err != nil {
-		return err
-	}
-	if c.From == "" {
-		c.From = FromSealed
-	}
 	when, err := d.at("when", c.When)
 	if err != nil {
 		return err
 	}
-	t := TinOpened{ID: d.newID("t"), Class: class, Size: c.Size, Lot: c.Lot, From: c.From, When: when}
+	t, err := d.job.TinOf(c)
+	if err != nil {
+		return err
+	}
+	t.ID, t.When = d.newID("t"), when
+	return d.log(KindTin, t)
+}
+
+// TinOf reads what stands on a tin: its class and size, and how long its rods may
+// be out by the table of the class. ID and time are the caller's.
+func (j *Job) TinOf(c OpenTin) (TinOpened, error) {
+	if err := optionals(&c.Lot); err != nil {
+		return TinOpened{}, err
+	}
+	class, err := text("class", "write it as on the tin, E7018-H4R for example", c.Class)
+	if err != nil {
+		return TinOpened{}, err
+	}
+	if c.From == "" {
+		c.From = FromSealed
+	}
 	known, size, err := filler.ReadRod(class)
 	if err != nil {
-		return refuse(CodeField, "class", "%v", err)
+		return TinOpened{}, refuse(CodeField, "class", "%v", err)
 	}
-	t.Class = known.String()
+	t := TinOpened{Class: known.String(), Size: c.Size, Lot: c.Lot, From: c.From}
 	if t.Size == nil && size.Known {
 		t.Size = SI(size.V)
 	}
-	if r, err := filler.Exposure(known, d.onQT()); err == nil {
+	if r, err := filler.Exposure(known, j.onQT()); err == nil {
 		t.Limit, t.Basis = &r.Value, r.Basis.Ref.String()
 	} else {
 		t.Basis = err.Error()
 	}
-	if err := t.check(); err != nil {
-		return err
-	}
-	return d.log(KindTin, t)
+	return t, t.check()
 }
 
 // onQT says that a quenched and tempered steel is among those planned for.
-func (d *desk) onQT() bool {
-	if p := d.job.Plan(); p != nil {
+func (j *Job) onQT() bool {
+	if p := j.Plan(); p != nil {
 		for _, it := range p.Limits.Items {
 			if it.QT {
 				return true

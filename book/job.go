@@ -107,6 +107,15 @@ func (l Line) Text() string {
 	return l.job.describe(l.is)
 }
 
+// Body is the entry as it stands after its corrections: a value of its type, or
+// nil where this build cannot read it.
+func (l Line) Body() any {
+	if _, strange := l.is.(*record); strange {
+		return nil
+	}
+	return l.is
+}
+
 // Strange is an entry that this build cannot read.
 type Strange struct {
 	Meta

@@ -1,22 +1,18 @@
 package web
 
-import (
-	"net/http"
-
-	"soundmetal/book"
-)
+import "soundmetal/book"
 
 // jobActions are the forms of a job by the last part of their address.
 var jobActions = map[string]action{
 	"step": {stepForm, stepCommand, nil}, "hold": {holdForm, holdCommand, nil}, "override": {overrideForm, overrideCommand, nil},
-	"reading": {readingForm, corrected(readingCommand), nil}, "tin": {tinForm, tinCommand, nil}, "tin-away": {tinAwayForm, tinAwayCommand, nil},
-	"gouge": {gougeForm, corrected(gougeCommand), nil}, "bead": {beadForm, corrected(beadCommand), nil}, "post-heat": {postHeatForm, corrected(postHeatCommand), nil},
-	"look": {lookForm, corrected(lookCommand), nil}, "photo": {photoForm, photoCommand, nil}, "note": {noteForm, corrected(noteCommand), nil},
+	"reading": {readingForm, readingCommand, nil}, "tin": {tinForm, tinCommand, nil}, "tin-away": {tinAwayForm, tinAwayCommand, nil},
+	"gouge": {gougeForm, gougeCommand, nil}, "bead": {beadForm, beadCommand, nil}, "post-heat": {postHeatForm, postHeatCommand, nil},
+	"look": {lookForm, lookCommand, nil}, "photo": {photoForm, photoCommand, nil}, "note": {noteForm, noteCommand, nil},
 	"clock": {clockForm, clockCommand, nil}, "clock-stop": {clockStopForm, clockStopCommand, nil}, "check-in": {checkInForm, checkInCommand, nil},
 	"clear": {clearForm, clearCommand, nil}, "problem": {problemForm, problemCommand, nil}, "unknown": {unknownForm, unknownCommand, nil},
 	"found": {foundForm, foundCommand, toChange}, "accept": {acceptForm, acceptCommand, nil}, "refuse": {refuseForm, refuseCommand, nil},
 	"agree": {agreeForm, agreeCommand, nil}, "close": {closeForm, closeCommand, nil}, "reopen": {reopenForm, reopenCommand, nil},
-	"follow-up": {followUpForm, followUpCommand, nil}, "again": {againForm, againCommand, toNewJob}, "void": {voidForm, voidCommand, nil},
+	"follow-up": {followUpForm, followUpCommand, nil}, "again": {againForm, againCommand, toNewJob}, "correct": {correctForm, correctCommand, nil}, "void": {voidForm, voidCommand, nil},
 	"new-place": {newPlaceForm, newPlaceCommand, nil}, "drop-place": {dropPlaceForm, dropPlaceCommand, nil},
 }
 
@@ -54,76 +50,6 @@ func (r *request) item() string {
 		return s[0].ID
 	}
 	return ""
-}
-
-// correction fields: an entry that the form takes the place of.
-func (r *request) correction(f Form) Form {
-	of := r.FormValue("of")
-	if of == "" {
-		return f
-	}
-	ref, err := book.ReadRef(of)
-	line := (*book.Line)(nil)
-	if err == nil {
-		line = r.job.Find(ref)
-	}
-	if line == nil {
-		return f
-	}
-	f.Title, f.Submit = "Correct: "+f.Title, "Correct it"
-	f.Lead = "Written was: " + line.Text() + ". It stays in the record beside the correction."
-	f.Fields = append(f.Fields, text("reason", "Why is it corrected?").must(), hidden("of", of))
-	return f
-}
-
-// corrected turns a command into the correction of an earlier entry, where the
-// form names one.
-func corrected(command func(*request, values) (book.Command, error)) func(*request, values) (book.Command, error) {
-	return func(r *request, v values) (book.Command, error) {
-		cmd, err := command(r, v)
-		of := v.text("of")
-		if err != nil || of == "" {
-			return cmd, err
-		}
-		ref, err := book.ReadRef(of)
-		if err != nil {
-			return nil, missing("there is no such entry")
-		}
-		line := r.job.Find(ref)
-		if line == nil {
-			return nil, missing("there is no such entry")
-		}
-		c := book.Correct{Job: r.job.ID, Of: ref, Reason: v.text("reason")}
-		switch b := cmd.(type) { // the time stays as it was, where the form gives none
-		case book.LogReading:
-			if b.When.IsZero() {
-				b.When = line.At
-			}
-			c.Body = b.Reading
-		case book.LogGouge:
-			if b.When.IsZero() {
-				b.When = line.At
-			}
-			c.Body = b.GougeDone
-		case book.BeadDone:
-			if b.Ended.IsZero() {
-				b.Ended = line.At
-			}
-			c.Body = b.Bead
-		case book.LogPostHeat:
-			c.Body = b.PostHeat
-		case book.Inspect:
-			if b.When.IsZero() {
-				b.When = line.At
-			}
-			c.Body = b.Inspection
-		case book.AddNote:
-			c.Body = book.Note{Text: b.Text, Item: b.Item, When: line.At}
-		default:
-			return nil, &fault{http.StatusBadRequest, "this entry is not corrected by this form"}
-		}
-		return c, nil
-	}
 }
 
 func toChange(r *request, res book.Result) string { return "/jobs/" + res.Job + "/change" }

@@ -241,8 +241,12 @@ func followUpForm(r *request) (Form, error) {
 		return Form{}, missing("this job has no such look")
 	}
 	return Form{Title: "Looked again", Icon: "look", Lead: capital(r.job.FollowUps[i].What) + ", due " + r.clock(r.job.FollowUps[i].Due) + ".", Submit: "Log the look", Fields: []Field{
-		hidden("look", r.FormValue("look")), chips("result", "How did it hold?", Choice{"held", "It held", "done"}, Choice{"cracked", "It cracked", "crack"}, Choice{"not-looked", "Nobody looked", "ask"}).must(),
+		hidden("look", r.FormValue("look")), heldField(),
 		measure("hours", "Hours it has worked since").hint("Write 50 h."), text("note", "Remark")}}, nil
+}
+
+func heldField() Field {
+	return chips("result", "How did it hold?", Choice{"held", "It held", "done"}, Choice{"cracked", "It cracked", "crack"}, Choice{"not-looked", "Nobody looked", "ask"}).must()
 }
 
 func followUpCommand(r *request, v values) (book.Command, error) {

@@ -101,6 +101,10 @@ func (r *request) hold() (*book.Hold, error) {
 
 var sawBy = []Choice{{"dye", "Dye", "look"}, {"yoke", "Magnetic yoke", "look"}, {"by eye", "By eye and lamp", "look"}, {"meter", "Meter", "look"}}
 
+func answerField() Field {
+	return chips("says", "Is it so?", Choice{"yes", "Yes", "done"}, Choice{"no", "No", "no"}, Choice{"not-here", "Does not apply here", "next"}).must()
+}
+
 func holdForm(r *request) (Form, error) {
 	h, err := r.hold()
 	if err != nil {
@@ -108,7 +112,7 @@ func holdForm(r *request) (Form, error) {
 	}
 	f := Form{Title: "Hold point", Icon: "stop", Lead: h.Text, Submit: "Log the answer",
 		Fields: append(r.shown(h), hidden("hold", h.ID),
-			chips("says", "Is it so?", Choice{"yes", "Yes", "done"}, Choice{"no", "No", "no"}, Choice{"not-here", "Does not apply here", "next"}).must(),
+			answerField(),
 			chips("how", "How was it seen?", sawBy...), text("note", "Remark"), text("by", "Who looked?").is(r.setting("welder")), ago("When?"))}
 	if h.Skip != "" {
 		f.Warn = []string{"If you skip it: " + h.Skip}
@@ -197,7 +201,7 @@ func readingForm(r *request) (Form, error) {
 			}
 		}
 	}
-	return r.correction(f), nil
+	return f, nil
 }
 
 func readingCommand(r *request, v values) (book.Command, error) {
@@ -220,7 +224,7 @@ func postHeatForm(r *request) (Form, error) {
 	if l, ok := r.job.Limits(r.item()); ok && l.PostHeat != nil {
 		f.Lead = "The plan says: " + l.PostHeat.Text(r.system()) + "."
 	}
-	return r.correction(f), nil
+	return f, nil
 }
 
 func postHeatCommand(r *request, v values) (book.Command, error) {
@@ -273,7 +277,11 @@ func tinAwayForm(r *request) (Form, error) {
 		return Form{}, err
 	}
 	return Form{Title: "Rods away", Icon: "tin", Lead: r.tinName(t), Submit: "Stop the clock", Fields: []Field{hidden("tin", t.Is.ID),
-		chips("into", "Where to?", Choice{"oven", "Oven or quiver", "heat"}, Choice{"used-up", "All used", "done"}, Choice{"scrapped", "Scrapped", "no"}).must(), ago("When?")}}, nil
+		awayField(), ago("When?")}}, nil
+}
+
+func awayField() Field {
+	return chips("into", "Where to?", Choice{"oven", "Oven or quiver", "heat"}, Choice{"used-up", "All used", "done"}, Choice{"scrapped", "Scrapped", "no"}).must()
 }
 
 func tinAwayCommand(r *request, v values) (book.Command, error) {
@@ -301,10 +309,12 @@ func beadForm(r *request) (Form, error) {
 	}
 	tin := chips("tin", "Rods from")
 	for i := range r.job.Tins {
-		if t := &r.job.Tins[i]; t.Away == nil && !t.Void {
-			tin.Choices = append(tin.Choices, Choice{t.Is.ID, r.tinName(t), "tin"})
-			tin.Value = t.Is.ID
+		t := &r.job.Tins[i]
+		if correcting := r.FormValue("of") != ""; t.Void || t.Away != nil && !correcting {
+			continue
 		}
+		tin.Choices = append(tin.Choices, Choice{t.Is.ID, r.tinName(t), "tin"})
+		tin.Value = t.Is.ID
 	}
 	f.Fields = []Field{r.placeField(), number}
 	if r.FormValue("of") == "" {
@@ -316,7 +326,7 @@ func beadForm(r *request) (Form, error) {
 		f.Fields = append(f.Fields, tin)
 	}
 	f.Fields = append(f.Fields, measure("begun", "It was begun, how long ago?", "2 min", "5 min", "10 min"), ago("It ended"), text("note", "Remark"))
-	return r.correction(f), nil
+	return f, nil
 }
 
 // beadPlan says what the plan asks of a bead.
@@ -366,7 +376,7 @@ func gougeForm(r *request) (Form, error) {
 	if l, ok := r.job.Limits(r.item()); ok && l.Length != nil && l.Depth != nil {
 		f.Lead = "The plan says: " + l.Length.Text(r.system()) + " long, " + l.Depth.Text(r.system()) + " deep. A quarter more is found more: photo, price again, get a yes."
 	}
-	return r.correction(f), nil
+	return f, nil
 }
 
 func gougeCommand(r *request, v values) (book.Command, error) {
@@ -383,7 +393,7 @@ func lookForm(r *request) (Form, error) {
 		chips("method", "How?", Choice{"pt", "Dye", ""}, Choice{"mt", "Magnetic yoke", ""}, Choice{"ut", "Ultrasonic", ""}, Choice{"eye", "Eye and lamp", ""}).must(),
 		chips("result", "What was seen?", Choice{"clear", "No crack", "done"}, Choice{"found", "Crack", "crack"}, Choice{"doubtful", "Not sure", "ask"}).must(),
 		measure("length", "Length of what was found"), text("by", "Who looked?").is(r.setting("welder")), text("note", "Remark"), ago("When?")}}
-	return r.correction(f), nil
+	return f, nil
 }
 
 func lookCommand(r *request, v values) (book.Command, error) {
@@ -393,7 +403,7 @@ func lookCommand(r *request, v values) (book.Command, error) {
 }
 
 func noteForm(r *request) (Form, error) {
-	return r.correction(Form{Title: "Note", Icon: "note", Submit: "Log the note", Fields: []Field{area("text", "What is to be remembered?").must(), hidden("item", r.FormValue("item"))}}), nil
+	return Form{Title: "Note", Icon: "note", Submit: "Log the note", Fields: []Field{area("text", "What is to be remembered?").must(), hidden("item", r.FormValue("item"))}}, nil
 }
 
 func noteCommand(r *request, v values) (book.Command, error) {
@@ -447,23 +457,19 @@ func problemCommand(r *request, v values) (book.Command, error) {
 
 // voidForm takes an entry back.
 func voidForm(r *request) (Form, error) {
-	ref, err := book.ReadRef(r.FormValue("of"))
+	line, err := r.entry()
 	if err != nil {
-		return Form{}, missing("there is no such entry")
-	}
-	line := r.job.Find(ref)
-	if line == nil {
-		return Form{}, missing("there is no such entry")
+		return Form{}, err
 	}
 	return Form{Title: "Take an entry back", Icon: "no", Lead: line.Text(), Submit: "Take it back",
 		Warn:   []string{"It stays in the book, marked as taken back, with your reason."},
-		Fields: []Field{hidden("of", ref.String()), text("reason", "Why?").must()}, Back: "/jobs/" + r.job.ID + "/log"}, nil
+		Fields: []Field{hidden("of", line.Ref.String()), text("reason", "Why?").must()}, Back: r.path("log")}, nil
 }
 
 func voidCommand(r *request, v values) (book.Command, error) {
-	ref, err := book.ReadRef(v.text("of"))
+	line, err := r.entry()
 	if err != nil {
-		return nil, missing("there is no such entry")
+		return nil, err
 	}
-	return book.Correct{Job: r.job.ID, Of: ref, Void: true, Reason: v.text("reason")}, nil
+	return book.Correct{Job: r.job.ID, Of: line.Ref, Void: true, Reason: v.text("reason")}, nil
 }

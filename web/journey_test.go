@@ -118,7 +118,7 @@ func TestWholeJob(t *testing.T) {
 	// a correction stands beside what it corrects
 	beads := reload().Beads
 	ref := beads[len(beads)-1].Ref.String()
-	d.send(at+"/bead?of="+ref+"&item="+place, "number", "2", "rods", "1.5", "length", "250 mm", "amps", "125", "reason", "miscounted").has("corrected: miscounted")
+	d.send(at+"/correct?of="+ref, "number", "2", "rods", "1.5", "length", "250 mm", "amps", "125", "reason", "miscounted").has("corrected: miscounted")
 	if got := reload().Beads[len(beads)-1].Is.Rods; got != 1.5 {
 		t.Errorf("rods after the correction: %v, want 1.5", got)
 	}

@@ -45,7 +45,7 @@ func TestEveryPage(t *testing.T) {
 				for _, h := range j.Holds {
 					paths = append(paths, at+"/"+name+"?hold="+h.ID)
 				}
-			case "unknown", "tin-away", "clear", "clock-stop", "check-in", "follow-up", "void", "drop-place":
+			case "unknown", "tin-away", "clear", "clock-stop", "check-in", "follow-up", "correct", "void", "drop-place":
 			default:
 				paths = append(paths, at+"/"+name)
 			}

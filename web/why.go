@@ -128,17 +128,11 @@ type logView struct {
 
 type logLine struct {
 	book.Line
-	Form string // of its correction; "": it is not corrected by a form
+	Form string // of its correction; "": it is not corrected
 	Back string // where it is taken back
 }
 
 const logPage = 50
-
-// correctable are the kinds with a form of their own, by its address.
-var correctable = map[book.Kind]string{book.KindReading: "reading", book.KindBead: "bead", book.KindGouge: "gouge", book.KindInspection: "look", book.KindNote: "note", book.KindPostHeat: "post-heat"}
-
-var voidable = map[book.Kind]bool{book.KindReading: true, book.KindBead: true, book.KindGouge: true, book.KindInspection: true, book.KindNote: true, book.KindPostHeat: true,
-	book.KindStep: true, book.KindHold: true, book.KindTin: true, book.KindTinAway: true, book.KindPhoto: true, book.KindClockOn: true, book.KindClockOff: true, book.KindCleared: true}
 
 // log shows every entry, the newest first.
 func (r *request) log() error {
@@ -148,11 +142,9 @@ func (r *request) log() error {
 	v := logView{All: all, Doubts: r.job.Doubts}
 	for i := all - 1 - from; i >= 0 && len(v.Lines) < logPage; i-- {
 		l := logLine{Line: r.job.Log[i]}
-		if !l.Line.Void && r.job.Status == book.JobOpen {
-			if path := correctable[l.Kind]; path != "" {
-				l.Form = r.path(path) + "?of=" + l.Ref.String() + "&item=" + l.Item
-			}
-			if voidable[l.Kind] {
+		if r.job.Corrects(&l.Line) == nil {
+			l.Form = r.path("correct") + "?of=" + l.Ref.String()
+			if l.Kind != book.KindDamage { // the customer's no takes that back
 				l.Back = r.path("void") + "?of=" + l.Ref.String()
 			}
 		}

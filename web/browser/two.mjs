@@ -44,6 +44,17 @@ try {
     must((await o.textContent("body")).includes("Two at one crusher"), "both are on the job");
   }
 
+  // both correct: the tin on the phone, a bead in the office
+  const correct = async (page, word, fields, name) => {
+    await page.goto(at + "/log");
+    await Promise.all([page.waitForNavigation(), page.locator(`ul.log li:has-text("${word}") a:has-text("Correct")`).first().click()]);
+    await fill(page, fields); await look(page, name); await send(page); await kept(page, fields.reason, "correction");
+  };
+  await correct(a, "rods out", { class: "E7018", size: "4 mm", lot: "12 b", from: "oven", reason: "read the wrong tin" }, "correct-tin");
+  await correct(o, "bead 2 laid", { rods: "3", reason: "miscounted" }, "correct-bead");
+  await a.goto(at + "/log"); await look(a, "log-corrected");
+  must(/miscounted/.test(await a.textContent("main")) && /read the wrong tin/.test(await a.textContent("main")), "both see both corrections");
+
   // at the same moment, each with a form of its own
   for (let i = 1; i <= 10; i++) {
     const jobs = [
