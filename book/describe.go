@@ -110,10 +110,14 @@ func (j *Job) describe(body any) string {
 	case CrackedAgainBody:
 		return "cracked again" + colon(b.Note)
 	case Corrected:
-		if b.Void {
-			return "entry " + b.Of.String() + " taken back: " + b.Reason
+		line := ""
+		if l := j.Find(b.Of); l != nil && l.Kind != KindCorrected {
+			line = l.Text()
 		}
-		return "entry " + b.Of.String() + " corrected: " + b.Reason
+		if b.Void {
+			return "taken back: " + b.Reason + comma(line, "; it was: ")
+		}
+		return "corrected: " + b.Reason + comma(line, "; it is now: ")
 	}
 	return ""
 }
@@ -136,7 +140,7 @@ func comma(text, join string) string {
 	switch {
 	case text == "":
 		return ""
-	case strings.HasPrefix(join, ":"):
+	case strings.HasPrefix(join, ":"), strings.HasPrefix(join, ";"):
 		return join + text
 	}
 	return ", " + join + text

@@ -73,7 +73,7 @@ export async function look(page, name) {
   const small = await page.evaluate(() => {
     const all = [];
     let least = Infinity, n = 0;
-    for (const el of document.querySelectorAll("button, .button, .bar a, .top a, .links a, .chip label, input[type=text], textarea")) {
+    for (const el of document.querySelectorAll("button, .button, .bar a, .top a, .links a, .acts.slim a, .ans, .chip label, input[type=text], textarea")) {
       const b = el.getBoundingClientRect();
       if (b.width === 0 || b.height === 0) continue;
       n++;
