@@ -119,7 +119,15 @@ func (m *Money) minus(o *Money) (more Money, ok bool) {
 		ends[i] = d
 	}
 	slices.SortFunc(ends[:], decimal.Decimal.Cmp)
-	return Money{ends[0].String(), ends[1].String(), ends[2].String(), m.Currency, m.Note}, true
+	more = Money{Low: ends[0].String(), Likely: ends[1].String(), High: ends[2].String(), Currency: m.Currency, Note: m.Note}
+	if a, err := decimal.Parse(m.Cap); err == nil {
+		if b, err := decimal.Parse(o.Cap); err == nil {
+			if d, err := a.Sub(b); err == nil {
+				more.Cap = d.String()
+			}
+		}
+	}
+	return more, true
 }
 
 // count prints a number of pieces or kilograms as the trade does.

@@ -102,7 +102,11 @@ func (w *waiting) log(d *desk, m *made, why string) error {
 		return err
 	}
 	from := d.job.Plan()
-	diff := difference(&from.Limits, &m.limits)
+	before := from.Limits
+	if w.unpriced(&before, m) {
+		before.Price = w.priceBefore(d)
+	}
+	diff := difference(&before, &m.limits)
 	var words []string
 	if w.isNew {
 		words = append(words, "one more place: "+strings.TrimPrefix(w.name+": "+w.why, ": "))
@@ -124,6 +128,22 @@ func (w *waiting) log(d *desk, m *made, why string) error {
 	}
 	diff.Text = append(words, diff.Text...)
 	return d.log(KindProposed, ChangeProposed{ID: w.id, From: from.ID, To: m.id, Item: w.item, Why: w.why, Difference: diff, Undo: w.undo})
+}
+
+// unpriced says that the new plan has a price which the old one's cannot be held
+// against: the shop had no prices then, or others in another currency.
+func (w *waiting) unpriced(before *Limits, m *made) bool {
+	return m.limits.Price != nil && (before.Price == nil || before.Price.Currency != m.limits.Price.Currency)
+}
+
+// priceBefore prices the work as it was agreed with the shop's prices of now; nil
+// where it cannot be priced.
+func (w *waiting) priceBefore(d *desk) *Money {
+	facts := d.job.Facts.with(w.undo)
+	if m, err := d.plan(&facts); err == nil && m != nil {
+		return m.limits.Price
+	}
+	return nil
 }
 
 // AgreeWork logs the customer's yes to the plan in force and its price.

@@ -173,7 +173,7 @@ func (f *folding) record(r *record) {
 			e.At = when
 		}
 	}
-	j.Log = append(j.Log, Line{Meta: e.Meta, Item: itemOf(e.is), job: j, is: e.is})
+	j.Log = append(j.Log, Line{Meta: e.Meta, Item: itemOf(e.is), job: j, is: e.is, was: e.was})
 	f.apply(e)
 }
 

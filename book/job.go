@@ -97,6 +97,7 @@ type Line struct {
 
 	job *Job
 	is  any
+	was []any
 }
 
 // Text is what the entry says, in one line.
@@ -114,6 +115,16 @@ func (l Line) Body() any {
 		return nil
 	}
 	return l.is
+}
+
+// Was is what the entry said as first written and after each correction but the
+// last, in words; none where it was never changed.
+func (l Line) Was() []string {
+	var all []string
+	for _, w := range l.was {
+		all = append(all, l.job.describe(w))
+	}
+	return all
 }
 
 // Strange is an entry that this build cannot read.

@@ -33,6 +33,7 @@ type Money struct {
 	Likely   string `json:"likely"`
 	High     string `json:"high"`
 	Currency string `json:"currency"`
+	Cap      string `json:"cap,omitempty"`  // not more without a written yes
 	Note     string `json:"note,omitempty"` // what is and is not in it
 }
 

@@ -65,8 +65,6 @@ type changeView struct {
 	Form   Form
 	Refuse Form
 	All    []book.Change
-	Before *book.Money
-	After  *book.Money
 }
 
 func (r *request) change() error {
@@ -75,14 +73,6 @@ func (r *request) change() error {
 		c = r.job.Change(id)
 	}
 	v := changeView{Change: c, All: r.job.Changes}
-	if c != nil {
-		if from := r.job.PlanOf(c.From); from != nil {
-			v.Before = from.Limits.Price
-		}
-		if to := r.job.PlanOf(c.To); to != nil {
-			v.After = to.Limits.Price
-		}
-	}
 	if c != nil && c.State == book.ChangeOpen {
 		var err error
 		if v.Form, err = acceptForm(r); err != nil {
@@ -147,8 +137,7 @@ func agreeForm(r *request) (Form, error) {
 	f := Form{Title: "The customer agrees to the work", Icon: "done", Submit: "He agrees"}
 	price := text("price", "Price as it was shown to him").hint("A range, a figure, or by the hour.")
 	if p := r.job.Plan(); p != nil && p.Limits.Price != nil {
-		m := p.Limits.Price
-		price.Value = m.Low + " to " + m.High + " " + m.Currency
+		price.Value = moneyText(*p.Limits.Price)
 	}
 	f.Fields = append([]Field{price}, yesFields()...)
 	return f, nil

@@ -25,6 +25,10 @@ type Service struct {
 	Logout string
 	// Export is the path where the host gives the whole book as one file; "": none.
 	Export string
+	// Address is how the pages are reached from elsewhere, https://book.example:8443:
+	// papers carry it as a code to the job's page. "": that of the request, and none
+	// where that is this computer itself.
+	Address string
 	// Where says where entries are kept: "on this computer", "on this phone".
 	Where string
 }
@@ -86,6 +90,8 @@ func Handler(s Service) http.Handler {
 	get("/jobs/{job}/chart/{item}", (*request).chart)
 	get("/jobs/{job}/log", (*request).log)
 	get("/jobs/{job}/record", (*request).record)
+	get("/jobs/{job}/papers", (*request).papers)
+	get("/jobs/{job}/papers/{file}", (*request).paper)
 	get("/jobs/{job}/plans/{plan}", (*request).oldPlan)
 	get("/jobs/{job}/change", (*request).change)
 	get("/jobs/{job}/facts", (*request).facts)

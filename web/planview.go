@@ -22,6 +22,7 @@ import (
 type planned struct {
 	plan  *plan.Plan
 	job   job.Job
+	shop  *job.Shop // as it was when the plan was made; nil: nothing was known of it
 	items []view.Item
 
 	mu   sync.Mutex
@@ -60,6 +61,13 @@ func (c *planCache) get(ctx context.Context, b *book.Book, v *book.PlanVersion) 
 	}
 	if p.job, err = job.Read("job", file.Job); err != nil {
 		return nil, fmt.Errorf("the facts of plan %s cannot be read: %w", v.ID, err)
+	}
+	if len(file.Shop) > 0 {
+		shop, err := job.ReadShop("shop", file.Shop)
+		if err != nil {
+			return nil, fmt.Errorf("the shop of plan %s cannot be read: %w", v.ID, err)
+		}
+		p.shop = &shop
 	}
 	if p.items, err = view.Items(p.plan, p.job); err != nil {
 		return nil, err

@@ -29,6 +29,7 @@ func Price(j job.Job, shop *job.Shop, p *plan.Plan) (book.Money, bool) {
 	m := book.Money{Low: wholeMoney(a.Price.Planned), Likely: wholeMoney(a.Price.P50), High: wholeMoney(a.Price.P80), Currency: string(a.Currency),
 		Note: "With tax. The low end is the damage as it is seen; four calls of five like this one stay below the high end."}
 	if a.NotToExceed != nil {
+		m.Cap = wholeMoney(*a.NotToExceed)
 		m.Note += " Not more than " + wholeMoney(*a.NotToExceed) + " without a written yes."
 	}
 	if len(a.Missing) > 0 {

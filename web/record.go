@@ -83,11 +83,17 @@ func of[T any](all []book.Logged[T], item func(T) string, id string, more *int) 
 	return kept
 }
 
-// chartOf draws the logged heat of a place against the plan's window and beads.
+// chartOf draws it for a page.
 func (r *request) chartOf(item string) *draw.Drawing {
+	return heatChart(r.job, item, r.system(), sketch.Frame{Width: sketch.PhoneWidth, High: 60})
+}
+
+// heatChart draws the logged heat of a place against the plan's window and beads;
+// nil below two readings.
+func heatChart(j *book.Job, item string, sys q.System, f sketch.Frame) *draw.Drawing {
 	read := sketch.Series{Name: "read"}
 	var first time.Time
-	for _, rd := range r.job.Readings {
+	for _, rd := range j.Readings {
 		if rd.Void || rd.Is.Item != item {
 			continue
 		}
@@ -112,13 +118,13 @@ func (r *request) chartOf(item string) *draw.Drawing {
 		read.Points = read.Points[n-mostRows:]
 		first = time.Unix(int64(read.Points[0].At), 0)
 	}
-	c := sketch.Chart{Units: r.system()}
+	c := sketch.Chart{Units: sys}
 	for i := range read.Points {
 		read.Points[i].At -= q.Time(first.Unix())
 	}
 	last := read.Points[len(read.Points)-1].At
 	c.Series = []sketch.Series{read}
-	for _, b := range r.job.Beads {
+	for _, b := range j.Beads {
 		at := b.Is.Ended
 		if b.Is.Begun != nil {
 			at = *b.Is.Begun
@@ -127,7 +133,7 @@ func (r *request) chartOf(item string) *draw.Drawing {
 			c.Beads = append(c.Beads, sketch.BeadMark{At: s, Label: strconv.Itoa(b.Is.Number)})
 		}
 	}
-	if l, ok := r.job.Limits(item); ok {
+	if l, ok := j.Limits(item); ok {
 		if l.Floor != nil {
 			c.Floor = q.Known(*l.Floor)
 		}
@@ -135,7 +141,7 @@ func (r *request) chartOf(item string) *draw.Drawing {
 			c.Ceiling = q.Known(*l.Ceiling)
 		}
 	}
-	return sketch.DrawChart(c, sketch.Frame{Width: sketch.PhoneWidth, High: 60})
+	return sketch.DrawChart(c, f)
 }
 
 // chart serves it by itself.

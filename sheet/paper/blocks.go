@@ -263,6 +263,7 @@ func (f *flow) titleBlock(name, about string, facts ...string) {
 			defer func(y float64) { f.y = max(f.y, y+side+1) }(f.y)
 		}
 	}
+	f.standing()
 	f.para(name, style{size: titleSize, bold: true})
 	f.para(about, style{size: headingSize, bold: true})
 	line := ""

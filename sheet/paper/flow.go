@@ -45,6 +45,9 @@ type flow struct {
 
 func newFlow(o Options, scale float64, title, subject string) *flow {
 	o = o.filled()
+	if o.Standing != "" { // first: a long title is cut at its end
+		title = o.Standing + " · " + title
+	}
 	f := &flow{Options: o, scale: scale, title: title}
 	f.doc = draw.Doc{Title: title, Subject: subject, Lang: o.Words.Lang(), Date: o.Date}
 	f.newPage()

@@ -46,12 +46,18 @@ type Change struct {
 	Found  string
 	Why    string
 	Work   []string
+	Counts []CountRow // quantities and hours before and after
 	Before MoneyLine
 	Now    MoneyLine
 	More   MoneyLine
+	Note   string   // what is in the price and what is not
+	Answer *Answer  // what he said; nil: he is asked
 	Else   []string // what can be done instead, and what follows from a no
 	Photos []Photo
 }
+
+// CountRow is a quantity before and after a change.
+type CountRow struct{ What, Before, Now string }
 
 // Invoice is the bill.
 type Invoice struct {
@@ -116,12 +122,23 @@ func ChangePaper(c Change, o Options) (draw.Doc, error) {
 	f.field("change.found", c.Found, c.Form, 3)
 	f.field("change.why", c.Why, c.Form, 2)
 	f.list("change.work", c.Work, c.Form, 3)
+	table(f, "change.quantities", c.Counts, false, 0, []column{{name: f.t("money.what"), share: 5}, {name: f.t("change.before"), share: 3}, {name: f.t("change.after"), share: 3, bold: true}},
+		func(r CountRow) []string { return []string{r.What, r.Before, r.Now} })
 	if err := f.photos(c.Photos); err != nil {
 		return draw.Doc{}, err
 	}
 	sums := []MoneyLine{{What: f.t("change.before"), Amount: c.Before.Amount}, {What: f.t("change.more"), Amount: c.More.Amount}, {What: f.t("change.now"), Amount: c.Now.Amount}}
+	if c.Before.Amount == "" && !c.Form {
+		f.para(f.t("change.by-hand"), style{})
+	}
 	f.sums(sums, c.Form)
+	f.para(c.Note, style{size: smallSize + 0.4, after: 1})
 	f.list("change.else", c.Else, false, 0)
+	if c.Answer != nil {
+		f.heading(f.t("change.given"))
+		f.answer(*c.Answer)
+		return f.finish(f.t("money.caution")), nil
+	}
 	f.keep(func() {
 		f.heading(f.t("change.answer"))
 		f.tick(f.t("change.yes"), false)

@@ -80,7 +80,7 @@ func sampleRecord(t testing.TB) Record {
 	return Record{Heads: sampleHeads(false), Serial: "4711", Hours: "14,200 h", Signed: "J. Miller, Nov 25, 2026, 16:40", Items: []RecordItem{{
 		Name: "left side plate", Rows: []RecordRow{{"gouge at full depth over", "13 in (330 mm)", "14 in (356 mm)"}, {"before every bead, at least", "285 °F (145 °C)", "290 to 340 °F"}},
 		Readings:    []Reading{{"Nov 25, 11:02", "1", "A, near side", "290 °F (143 °C)", "yes"}, {"Nov 25, 11:40", "4", "B, far side", "260 °F (127 °C)", "NO: heated again"}},
-		Deviations:  []Deviation{{"1 in longer at the lower end", "the crack ran on under the paint", "owner, by phone"}},
+		Deviations:  []Deviation{{What: "1 in longer at the lower end", Why: "the crack ran on under the paint", Agreed: "owner, by phone"}},
 		Tests:       []Test{{"magnetic yoke", "Nov 26, 09:00", "J. Miller", "no indication"}},
 		Photos:      []Photo{{photo(t, 400, 300), "before, with tape"}, {photo(t, 300, 400), "groove, proven gone, after the second millimetre was taken off along the whole length"}, {photo(t, 800, 200), "finished"}},
 		NotExamined: []string{"inside of the box", "bearings"}, NextLook: []string{"after 50 h"},

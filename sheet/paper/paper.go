@@ -51,6 +51,7 @@ type Options struct {
 	URL           string    // of the job's page; empty: no QR code
 	Qualification string    // record that qualifies the procedure; empty: labelled as not qualified
 	Number        string    // of the paper, in his own counting
+	Standing      string    // of a plan that is not in force, printed at the head of every page: "Plan 1, replaced"
 	Item          int       // only this place of the job, from 1; 0: all
 }
 

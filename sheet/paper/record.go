@@ -18,6 +18,7 @@ type Record struct {
 	Hours  string // on the meter
 	Items  []RecordItem
 	Signed string
+	Log    *RecordLog // what a job book adds that holds for the whole job; nil: none keeps it
 }
 
 // RecordItem is one damaged place.
@@ -25,12 +26,17 @@ type RecordItem struct {
 	Name        string
 	Drawings    []*draw.Drawing
 	Rows        []RecordRow
+	Gouges      []GougeRow
+	Beads       []BeadRow
+	PostHeats   []string
 	Readings    []Reading
+	Chart       *draw.Drawing // heat logged against the planned window
 	Deviations  []Deviation
 	Tests       []Test
 	Photos      []Photo
 	NotExamined []string
 	NextLook    []string
+	LeftOut     []string // what is too many to print, and where it stands
 }
 
 // RecordRow is a figure as planned and as done.
@@ -39,8 +45,9 @@ type RecordRow struct{ What, Planned, Done string }
 // Reading is one reading in the log.
 type Reading struct{ When, Bead, Where, Value, Within string }
 
-// Deviation is what was done otherwise than planned.
-type Deviation struct{ What, Why, Agreed string }
+// Deviation is what was done otherwise than planned. Done is what was done about
+// it; where one of a list has it, the list is headed by it.
+type Deviation struct{ What, Why, Agreed, Done string }
 
 // Test is a crack test with its outcome.
 type Test struct{ Method, When, By, Result string }
@@ -61,8 +68,16 @@ func RecordPaper(r Record, o Options) (draw.Doc, error) {
 		}
 	}
 	f.rows(rows, 0.3)
+	if r.Log != nil {
+		f.logHead(r.Log)
+	}
 	for _, it := range r.Items {
-		if err := f.recordItem(it, r.Form); err != nil {
+		if err := f.recordItem(it, r.Form, r.Log != nil); err != nil {
+			return draw.Doc{}, err
+		}
+	}
+	if r.Log != nil {
+		if err := f.logTail(r.Log); err != nil {
 			return draw.Doc{}, err
 		}
 	}
@@ -77,7 +92,9 @@ func RecordPaper(r Record, o Options) (draw.Doc, error) {
 	return f.finish(f.t("record.caution")), nil
 }
 
-func (f *flow) recordItem(it RecordItem, form bool) error {
+// recordItem prints a damaged place. Where a job book is kept, what was not
+// examined and the next looks are said once for the whole job.
+func (f *flow) recordItem(it RecordItem, form, logged bool) error {
 	f.mark(it.Name)
 	f.heading(it.Name)
 	for _, d := range it.Drawings {
@@ -85,14 +102,19 @@ func (f *flow) recordItem(it RecordItem, form bool) error {
 	}
 	table(f, "", it.Rows, form, 0, []column{{name: f.t("record.what"), share: 4}, {name: f.t("record.planned"), share: 4}, {name: f.t("record.done"), share: 4, bold: true}},
 		func(r RecordRow) []string { return []string{r.What, r.Planned, r.Done} })
-	table(f, "record.readings", it.Readings, form, 8, []column{{name: f.t("record.when"), share: 3}, {name: f.t("procedure.bead"), share: 2}, {name: f.t("record.where"), share: 4}, {name: f.t("record.value"), share: 3, bold: true}, {name: f.t("record.within"), share: 3}},
-		func(r Reading) []string { return []string{r.When, r.Bead, r.Where, r.Value, r.Within} })
-	table(f, "record.deviations", it.Deviations, form, 3, []column{{name: f.t("record.what"), share: 4}, {name: f.t("record.why"), share: 4}, {name: f.t("record.agreed"), share: 3}},
-		func(d Deviation) []string { return []string{d.What, d.Why, d.Agreed} })
-	table(f, "record.tests", it.Tests, form, 3, []column{{name: f.t("record.method"), share: 3}, {name: f.t("record.when"), share: 3}, {name: f.t("record.by"), share: 3}, {name: f.t("repair.result"), share: 3, bold: true}},
-		func(t Test) []string { return []string{t.Method, t.When, t.By, t.Result} })
+	f.gouges(it.Gouges)
+	f.beads(it.Beads)
+	f.points("record.postheats", it.PostHeats)
+	f.readings(it.Readings, form)
+	f.chart(it.Chart)
+	f.deviations("record.deviations", it.Deviations, form)
+	f.tests(it.Tests, form)
 	if err := f.photos(it.Photos); err != nil {
 		return err
+	}
+	f.points("record.left-out", it.LeftOut)
+	if logged {
+		return nil
 	}
 	// what was not looked at is never left out: an empty list is said to be empty
 	f.list("record.not-examined", it.NotExamined, true, 3)

@@ -1,0 +1,87 @@
+package web
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	_ "image/png" // photos come as JPEG or PNG
+
+	scale "golang.org/x/image/draw"
+
+	"soundmetal/book"
+	"soundmetal/sheet/paper"
+	"soundmetal/store"
+)
+
+// Photos on paper, made smaller: a photo is printed 90 mm wide at most, where 200
+// points to the inch are as much as a printer shows.
+
+const (
+	printSide    = 720      // longer side of a printed photo, pixels
+	printBytes   = 90_000   // one that is no larger in both is printed as it is
+	printQuality = 78       // of the JPEG
+	mostPixels   = 60 << 20 // what is taken apart: above it a photo fills the memory of a phone
+	mostPhotos   = 60       // in one paper
+)
+
+// prints gives the photos for a paper, and says which are not there and why.
+func (r *request) prints(all []book.Logged[book.Photo], o paper.Options) (out []paper.Photo, not []string) {
+	for i, ph := range all {
+		what := ph.Is.Caption
+		if what == "" {
+			what = "photo"
+		}
+		what += ", " + stamp(ph.At, o)
+		if i >= mostPhotos {
+			not = append(not, fmt.Sprintf("%d more photos: the job book has them", len(all)-mostPhotos))
+			break
+		}
+		data, err := r.Book.Blob(r.Context(), ph.Is.Blob)
+		if err == nil {
+			data, err = smaller(data)
+		}
+		switch {
+		case errors.Is(err, store.ErrNoBlob):
+			not = append(not, what+": the file has not reached this device")
+		case errors.Is(err, store.ErrDamagedBlob):
+			not = append(not, what+": the file is damaged")
+		case err != nil:
+			not = append(not, what+": "+err.Error())
+		default:
+			out = append(out, paper.Photo{Data: data, Caption: what})
+		}
+	}
+	return out, not
+}
+
+// smaller gives a picture in the size of the print.
+func smaller(data []byte) ([]byte, error) {
+	c, kind, err := image.DecodeConfig(bytes.NewReader(data))
+	switch {
+	case err != nil || c.Width == 0 || c.Height == 0:
+		return nil, fmt.Errorf("the file is no picture that can be printed")
+	case c.Width*c.Height > mostPixels:
+		return nil, fmt.Errorf("%d × %d points are too many to print", c.Width, c.Height)
+	case kind == "jpeg" && max(c.Width, c.Height) <= printSide && len(data) <= printBytes:
+		return data, nil
+	}
+	img, _, err := image.Decode(bytes.NewReader(data))
+	if err != nil {
+		return nil, fmt.Errorf("the file is damaged: %w", err)
+	}
+	w, h := c.Width, c.Height
+	if side := max(w, h); side > printSide {
+		w, h = max(1, w*printSide/side), max(1, h*printSide/side)
+	}
+	small := image.NewRGBA(image.Rect(0, 0, w, h))
+	scale.Draw(small, small.Bounds(), image.NewUniform(color.White), image.Point{}, scale.Src) // what is clear in a PNG prints white
+	scale.BiLinear.Scale(small, small.Bounds(), img, img.Bounds(), scale.Over, nil)
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, small, &jpeg.Options{Quality: printQuality}); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
