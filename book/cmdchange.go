@@ -103,7 +103,7 @@ func (w *waiting) log(d *desk, m *made, why string) error {
 	}
 	from := d.job.Plan()
 	before := from.Limits
-	if w.unpriced(&before, m) {
+	if before.Price == nil && m.limits.Price != nil { // the shop had no prices then
 		before.Price = w.priceBefore(d)
 	}
 	diff := difference(&before, &m.limits)
@@ -128,12 +128,6 @@ func (w *waiting) log(d *desk, m *made, why string) error {
 	}
 	diff.Text = append(words, diff.Text...)
 	return d.log(KindProposed, ChangeProposed{ID: w.id, From: from.ID, To: m.id, Item: w.item, Why: w.why, Difference: diff, Undo: w.undo})
-}
-
-// unpriced says that the new plan has a price which the old one's cannot be held
-// against: the shop had no prices then, or others in another currency.
-func (w *waiting) unpriced(before *Limits, m *made) bool {
-	return m.limits.Price != nil && (before.Price == nil || before.Price.Currency != m.limits.Price.Currency)
 }
 
 // priceBefore prices the work as it was agreed with the shop's prices of now; nil

@@ -12,7 +12,9 @@ const (
 	TooCold   Window = "too cold"   // before a bead
 	StillCold Window = "still cold" // below the floor, but at no bead: nothing is wrong yet
 	TooHot    Window = "too hot"
-	NotShown  Window = "not shown" // a crayon that proves nothing of the limit
+	HotEnough Window = "hot enough"  // by a crayon that says nothing of the upper limit
+	CoolSoFar Window = "not too hot" // by a crayon that says nothing of the lower limit
+	NotShown  Window = "not shown"   // a crayon that proves nothing
 )
 
 // Text is the reading in words: the temperature to the degree, or what the
@@ -39,8 +41,12 @@ func (j *Job) Window(r *Logged[Reading]) Window {
 		return TooCold
 	case cold == breaks:
 		return StillCold
-	case cold == silent || hot == silent:
+	case cold == silent && hot == silent:
 		return NotShown
+	case hot == silent:
+		return HotEnough
+	case cold == silent:
+		return CoolSoFar
 	}
 	return Inside
 }

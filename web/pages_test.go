@@ -31,7 +31,7 @@ func TestEveryPage(t *testing.T) {
 			t.Fatal(err)
 		}
 		at := "/jobs/" + c.ID
-		paths = append(paths, at, at+"/answer", at+"/facts", at+"/facts/site", at+"/facts/machine", at+"/facts/customer", at+"/log", at+"/record", at+"/change", at+"/plans/"+j.Plans[0].PlanMade.ID)
+		paths = append(paths, at, at+"/answer", at+"/papers", at+"/facts", at+"/facts/site", at+"/facts/machine", at+"/facts/customer", at+"/log", at+"/record", at+"/change", at+"/plans/"+j.Plans[0].PlanMade.ID)
 		for _, p := range j.Places {
 			paths = append(paths, at+"/facts/"+p.ID)
 		}
@@ -81,7 +81,7 @@ func TestEveryLink(t *testing.T) {
 	j := d.jobNamed("tipper")
 	seen := map[string]bool{}
 	href := regexp.MustCompile(` (?:href|src)="([^"]+)"`)
-	for _, path := range []string{"/", "/machines", "/shop", "/explain", "/jobs/" + j.ID, "/jobs/" + j.ID + "/answer", "/jobs/" + j.ID + "/facts", "/jobs/" + j.ID + "/log", "/jobs/" + j.ID + "/record", "/jobs/" + j.ID + "/plans/" + j.Plans[0].PlanMade.ID} {
+	for _, path := range []string{"/", "/machines", "/shop", "/explain", "/jobs/" + j.ID, "/jobs/" + j.ID + "/answer", "/jobs/" + j.ID + "/facts", "/jobs/" + j.ID + "/log", "/jobs/" + j.ID + "/record", "/jobs/" + j.ID + "/papers", "/jobs/" + j.ID + "/plans/" + j.Plans[0].PlanMade.ID} {
 		for _, m := range href.FindAllStringSubmatch(d.page(path).Body, -1) {
 			to := unescape(m[1])
 			if strings.HasPrefix(to, "?") {

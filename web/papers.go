@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"fmt"
 	"net"
 	"net/url"
@@ -11,6 +12,7 @@ import (
 	"soundmetal/sheet/draw/pdf"
 	"soundmetal/sheet/paper"
 	"soundmetal/sheet/words"
+	"soundmetal/store"
 )
 
 // The papers of a job: PDF made of the job book, each under an address of its own.
@@ -37,7 +39,8 @@ var paperKinds = []paperKind{
 type printing struct {
 	paper.Options
 	version *book.PlanVersion // nil: there is no plan
-	plan    *planned
+	plan    *planned          // nil: there is none, or its file is not here
+	noFile  error             // why it is not here
 }
 
 // printing finds the plan that is asked for and how paper is set here.
@@ -50,7 +53,11 @@ func (r *request) printing() (*printing, error) {
 	}
 	if p.version != nil {
 		var err error
-		if p.plan, err = r.plans.get(r.Context(), r.Book, p.version); err != nil {
+		p.plan, err = r.plans.get(r.Context(), r.Book, p.version)
+		switch {
+		case errors.Is(err, store.ErrNoBlob), errors.Is(err, store.ErrDamagedBlob):
+			p.noFile = err
+		case err != nil:
 			return nil, err
 		}
 	}
@@ -75,6 +82,9 @@ func standingOf(v *book.PlanVersion) string {
 
 // source is the plan with the job and the shop it was made from.
 func (r *request) source(p *printing) (paper.Source, error) {
+	if p.noFile != nil {
+		return paper.Source{}, noPlanFile()
+	}
 	if p.plan == nil {
 		return paper.Source{}, notYet("there is no plan yet: name the damaged place first")
 	}
@@ -87,6 +97,10 @@ func (r *request) source(p *printing) (paper.Source, error) {
 		s.Shop = shop
 	}
 	return s, nil
+}
+
+func noPlanFile() error {
+	return notYet("the file of the plan is not on this device, or it is damaged: print this where the plan was made, or after the next exchange")
 }
 
 func notYet(format string, args ...any) error {
@@ -231,7 +245,11 @@ func (r *request) papers() error {
 			}
 			v.Watch, row.Shop = bill.watch, strings.Contains(row.Not, "/shop")
 		case k.Kind != "record" && p.plan == nil:
-			row.Not = "There is no plan yet."
+			if _, err := r.source(p); err != nil {
+				if row.Not, err = asSentence(err); err != nil {
+					return err
+				}
+			}
 		}
 		if row.Not == "" && k.Kind != "change" {
 			row.Links = []paperLink{{r.path("papers/" + k.Kind + ".pdf"), k.Title}}
@@ -248,7 +266,8 @@ func (r *request) papers() error {
 
 // asSentence splits a refusal, which a page can show, from a fault.
 func asSentence(err error) (string, error) {
-	if no, ok := err.(*book.Refusal); ok {
+	var no *book.Refusal
+	if errors.As(err, &no) {
 		return capital(no.Text) + ".", nil
 	}
 	return "", err

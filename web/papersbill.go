@@ -53,6 +53,9 @@ func (r *request) bill(p *printing) (billed, error) {
 		return billed{}, notYet("nothing of this job is logged yet: the quote says what it will come to")
 	}
 	var e *price.Estimated
+	if p.noFile != nil { // what was not logged would be missing
+		return billed{}, noPlanFile()
+	}
 	if p.plan != nil {
 		a, err := plan.Price(p.plan.job, shop, p.plan.plan.Units, plan.PriceAsk{Samples: billSamples})
 		if err != nil {

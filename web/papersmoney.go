@@ -86,7 +86,7 @@ func (r *request) changePaper(p *printing) (draw.Doc, error) {
 	if c.State == book.ChangeOpen {
 		doc.Else = []string{p.Words.T("forms.no-means")}
 	}
-	doc.Photos, _ = r.prints(photosOf(r.job, c), p.Options)
+	doc.Photos, doc.NoPhoto = r.prints(photosOf(r.job, c), p.Options)
 	p.Standing = ""
 	return paper.ChangePaper(doc, p.Options)
 }

@@ -118,7 +118,8 @@ func (c *recorder) readings(in func(string) bool, left *[]string) []paper.Readin
 }
 
 var windowWords = map[book.Window]string{book.NoWindow: "no limit planned", book.Inside: "yes", book.TooCold: "NO: too cold", book.TooHot: "NO: too hot",
-	book.StillCold: "below it, at no bead", book.NotShown: "does not show it"}
+	book.StillCold: "below it, at no bead", book.NotShown: "does not show it",
+	book.HotEnough: "hot enough; upper limit not shown", book.CoolSoFar: "not too hot; lower limit not shown"}
 
 var toolWords = map[book.Tool]string{book.ContactTool: "contact meter", book.InfraredGun: "infrared"}
 
@@ -363,5 +364,5 @@ func (c *recorder) finalLook(id string) string {
 	if hot.At.IsZero() || look.At.IsZero() {
 		return ""
 	}
-	return "final look " + span(look.At.Sub(hot.At)) + " after the last heat"
+	return "final look " + hourText(q.Time(look.At.Sub(hot.At).Seconds())) + " after the last heat"
 }

@@ -57,6 +57,9 @@ func (c *recorder) record() paper.Record {
 	if c.p.version != nil {
 		c.log.Plan = fmt.Sprintf("plan %d of %s, %s", c.p.version.Number, c.at(c.p.version.At), c.p.version.Standing)
 	}
+	if c.p.noFile != nil {
+		c.log.LeftOut = append(c.log.LeftOut, "The planned figures: the file of the plan is not on this device, or it is damaged.")
+	}
 	if d := c.j.Hours(book.WorkClock, c.now); d > 0 {
 		c.log.Worked = span(d)
 	}

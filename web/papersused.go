@@ -73,6 +73,9 @@ func (u *used) clocks(j *book.Job, p price.Used, now time.Time) {
 		return
 	}
 	u.time = true
+	if n := len(u.Drives); n > 1 {
+		u.watch = append(u.watch, fmt.Sprintf("Travel is billed for %d drives, as the plan has them: look whether that is what you drove.", n))
+	}
 	if len(u.Drives) == 0 {
 		u.Drives = []price.Drive{{}}
 	}

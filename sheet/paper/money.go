@@ -42,18 +42,19 @@ type Quote struct {
 // Change is a change order: more damage was found, and he says yes or no.
 type Change struct {
 	Heads
-	Quote  string // number of the quote it changes
-	Found  string
-	Why    string
-	Work   []string
-	Counts []CountRow // quantities and hours before and after
-	Before MoneyLine
-	Now    MoneyLine
-	More   MoneyLine
-	Note   string   // what is in the price and what is not
-	Answer *Answer  // what he said; nil: he is asked
-	Else   []string // what can be done instead, and what follows from a no
-	Photos []Photo
+	Quote   string // number of the quote it changes
+	Found   string
+	Why     string
+	Work    []string
+	Counts  []CountRow // quantities and hours before and after
+	Before  MoneyLine
+	Now     MoneyLine
+	More    MoneyLine
+	Note    string   // what is in the price and what is not
+	Answer  *Answer  // what he said; nil: he is asked
+	Else    []string // what can be done instead, and what follows from a no
+	Photos  []Photo
+	NoPhoto []string // photos that are not printed, and why
 }
 
 // CountRow is a quantity before and after a change.
@@ -124,9 +125,6 @@ func ChangePaper(c Change, o Options) (draw.Doc, error) {
 	f.list("change.work", c.Work, c.Form, 3)
 	table(f, "change.quantities", c.Counts, false, 0, []column{{name: f.t("money.what"), share: 5}, {name: f.t("change.before"), share: 3}, {name: f.t("change.after"), share: 3, bold: true}},
 		func(r CountRow) []string { return []string{r.What, r.Before, r.Now} })
-	if err := f.photos(c.Photos); err != nil {
-		return draw.Doc{}, err
-	}
 	sums := []MoneyLine{{What: f.t("change.before"), Amount: c.Before.Amount}, {What: f.t("change.more"), Amount: c.More.Amount}, {What: f.t("change.now"), Amount: c.Now.Amount}}
 	if c.Before.Amount == "" && !c.Form {
 		f.para(f.t("change.by-hand"), style{})
@@ -137,15 +135,25 @@ func ChangePaper(c Change, o Options) (draw.Doc, error) {
 	if c.Answer != nil {
 		f.heading(f.t("change.given"))
 		f.answer(*c.Answer)
-		return f.finish(f.t("money.caution")), nil
+	} else {
+		f.askYes()
 	}
+	// last: price and answer stay together
+	if err := f.photos(c.Photos); err != nil {
+		return draw.Doc{}, err
+	}
+	f.points("record.no-photo", c.NoPhoto)
+	return f.finish(f.t("money.caution")), nil
+}
+
+// askYes is the room for the customer's answer.
+func (f *flow) askYes() {
 	f.keep(func() {
 		f.heading(f.t("change.answer"))
 		f.tick(f.t("change.yes"), false)
 		f.tick(f.t("change.no"), false)
 		f.blanks(2, f.t("money.name"), f.t("money.signature-day"), f.t("change.how"), f.t("change.words"))
 	})
-	return f.finish(f.t("money.caution")), nil
 }
 
 // InvoicePaper prints an invoice.

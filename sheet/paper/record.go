@@ -95,6 +95,10 @@ func RecordPaper(r Record, o Options) (draw.Doc, error) {
 // recordItem prints a damaged place. Where a job book is kept, what was not
 // examined and the next looks are said once for the whole job.
 func (f *flow) recordItem(it RecordItem, form, logged bool) error {
+	if len(it.Drawings) > 0 && it.Drawings[0] != nil { // a name by itself at the foot of a page names nothing
+		d := it.Drawings[0]
+		f.need(d.H*min(1, f.w/d.W) + 14)
+	}
 	f.mark(it.Name)
 	f.heading(it.Name)
 	for _, d := range it.Drawings {
