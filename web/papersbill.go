@@ -6,7 +6,7 @@ import (
 	"strings"
 	"time"
 
-	"github.com/govalues/decimal"
+	dec "github.com/govalues/decimal"
 
 	"soundmetal/book"
 	"soundmetal/job"
@@ -165,13 +165,13 @@ func shopLabel(field string) string {
 // was agreed in words; no sum where what was agreed names none.
 func agreedOn(j *book.Job, shop job.Shop, o paper.Options) (price.Amount, []string) {
 	var notes []string
-	top, known := decimal.Decimal{}, false
+	top, known := dec.Decimal{}, false
 	capped := false // the sum is the cap of a plan, so a change brings a cap of its own
 	if n := len(j.Agreed); n > 0 {
 		a := j.Agreed[n-1]
 		notes = append(notes, "Agreed"+prefixed(": ", a.Is.Price)+". "+yesText(a.Is.Yes, o))
 		if p := j.PlanOf(a.Is.Plan); p != nil && p.Limits.Price != nil && p.Limits.Price.Cap != "" && a.Is.Price == moneyText(*p.Limits.Price) {
-			if d, err := decimal.Parse(p.Limits.Price.Cap); err == nil && p.Limits.Price.Currency == shop.Prices.Currency {
+			if d, err := dec.Parse(p.Limits.Price.Cap); err == nil && p.Limits.Price.Currency == shop.Prices.Currency {
 				top, known, capped = d, true, true
 				notes[0] += " Not more than " + p.Limits.Price.Cap + " " + p.Limits.Price.Currency + " without a further yes."
 			}
@@ -197,10 +197,10 @@ func agreedOn(j *book.Job, shop job.Shop, o paper.Options) (price.Amount, []stri
 		case m == nil || m.After.Currency != shop.Prices.Currency:
 			known = false // a yes without a sum: nothing can be held against it
 		case capped && m.After.Cap != "":
-			d, err := decimal.Parse(m.After.Cap)
+			d, err := dec.Parse(m.After.Cap)
 			top, known = d, err == nil
 		default:
-			d, err := decimal.Parse(m.More.High)
+			d, err := dec.Parse(m.More.High)
 			if err == nil {
 				d, err = top.Add(d)
 			}
@@ -221,8 +221,8 @@ var (
 
 // topOf reads the sum of a price as it was agreed in words: a figure, or the upper
 // end of a range. Anything else, by the hour say, has none.
-func topOf(text, currency string) (decimal.Decimal, bool) {
-	var top decimal.Decimal
+func topOf(text, currency string) (dec.Decimal, bool) {
+	var top dec.Decimal
 	all := figureForm.FindAllString(text, -1)
 	for _, code := range codeForm.FindAllString(text, -1) {
 		if code != strings.ToUpper(strings.TrimSpace(currency)) {
@@ -234,7 +234,7 @@ func topOf(text, currency string) (decimal.Decimal, bool) {
 	}
 	for _, s := range all {
 		s = strings.TrimRight(s, ".,")
-		d, err := decimal.Parse(strings.ReplaceAll(s, ",", ""))
+		d, err := dec.Parse(strings.ReplaceAll(s, ",", ""))
 		if !plainForm.MatchString(s) || err != nil {
 			return top, false
 		}
