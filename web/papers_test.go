@@ -89,7 +89,7 @@ func workedDesk(t testing.TB, closed bool) (*desk, *book.Job) {
 	}
 	d.send(at+"/bead", "temp", hot, "rods", "2", "length", "250 mm", "amps", "125", "tin", reload().Tins[0].Is.ID)
 	beads := reload().Beads
-	d.send(at+"/bead?of="+beads[1].Ref.String()+"&item="+place, "number", "2", "rods", "1.5", "length", "250 mm", "amps", "125", "reason", "miscounted")
+	d.send(at+"/correct?of="+beads[1].Ref.String(), "number", "2", "rods", "1.5", "length", "250 mm", "amps", "125", "reason", "miscounted")
 	d.send(at+"/reading", "crayon", hot, "melted", "yes", "bead", "3")
 	d.send(at+"/reading", "temp", "400 C", "place", "on the torch")
 	reads := reload().Readings
