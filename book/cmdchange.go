@@ -54,7 +54,7 @@ func (c FoundMore) decide(d *desk) error {
 		}
 		undo.Items = []ItemSet{{item, back}}
 	}
-	w := &waiting{item: item, why: what, undo: undo, set: c.Set, name: name, isNew: c.New}
+	w := &waiting{item: item, place: item, why: what, undo: undo, name: name, isNew: c.New}
 	if open := d.job.OpenChange(); open != nil { // one question to the customer, not two
 		w.id, w.why, w.undo = open.ID, open.Why+"; "+what, both(open.Undo, undo)
 		if open.Item != item {
@@ -91,7 +91,8 @@ func both(first, second FactsSet) FactsSet {
 type waiting struct {
 	id, item, why string
 	undo          FactsSet
-	set           map[string]string // of the damage just found
+	place         string // where damage was just found
+	now           Facts  // with all that was found
 	name          string
 	isNew         bool
 }
@@ -107,20 +108,7 @@ func (w *waiting) log(d *desk, m *made, why string) error {
 		before.Price = w.priceBefore(d)
 	}
 	diff := difference(&before, &m.limits)
-	var words []string
-	if w.isNew {
-		words = append(words, "one more place: "+strings.TrimPrefix(w.name+": "+w.why, ": "))
-	}
-	old, _ := d.job.Facts.Item(w.item)
-	for _, path := range slices.Sorted(maps.Keys(w.set)) {
-		if was := old.Set[path]; !w.isNew && was != w.set[path] {
-			label := strings.NewReplacer(".", " ", "_", " ").Replace(path)
-			if was == "" {
-				was = "not known"
-			}
-			words = append(words, fmt.Sprintf("%s: %s: %s instead of %s", w.name, label, w.set[path], was))
-		}
-	}
+	words := w.words(d)
 	for _, it := range m.limits.Items {
 		if !it.Planned {
 			words = append(words, fmt.Sprintf("%s may not be welded: the verdict is %s", it.Name, it.Verdict))
@@ -128,6 +116,38 @@ func (w *waiting) log(d *desk, m *made, why string) error {
 	}
 	diff.Text = append(words, diff.Text...)
 	return d.log(KindProposed, ChangeProposed{ID: w.id, From: from.ID, To: m.id, Item: w.item, Why: w.why, Difference: diff, Undo: w.undo})
+}
+
+// words say what is found otherwise than the plan in force has it, all that one
+// question to the customer covers.
+func (w *waiting) words(d *desk) []string {
+	var words []string
+	for _, id := range w.undo.Drop {
+		if w.isNew && id == w.place {
+			words = append(words, "one more place: "+strings.TrimPrefix(w.name+": "+w.why, ": "))
+		} else if it, ok := w.now.Item(id); ok {
+			words = append(words, strings.TrimSuffix("one more place: "+it.Set["name"], ": "))
+		}
+	}
+	for _, back := range w.undo.Items {
+		now, _ := w.now.Item(back.ID)
+		for _, path := range slices.Sorted(maps.Keys(back.Set)) {
+			was, is := back.Set[path], now.Set[path]
+			if was == is {
+				continue
+			}
+			if was == "" {
+				was = "not known"
+			}
+			label := strings.NewReplacer(".", " ", "_", " ").Replace(path)
+			name := w.name
+			if p, ok := d.job.Place(back.ID); ok {
+				name = p.Name
+			}
+			words = append(words, fmt.Sprintf("%s: %s: %s instead of %s", name, label, is, was))
+		}
+	}
+	return words
 }
 
 // priceBefore prices the work as it was agreed with the shop's prices of now; nil

@@ -163,6 +163,7 @@ func setFacts(d *desk, jobID string, old *Facts, set FactsSet, change *waiting) 
 		return nil
 	}
 	if change != nil {
+		change.now = facts
 		return change.log(d, m, set.Why)
 	}
 	if d.job != nil && d.job.Plan() != nil && d.job.Plan().Blob == store.HashOf(m.blob) {

@@ -407,6 +407,9 @@ func TestChangeIsPricedByTheBook(t *testing.T) {
 		if !ok || p.Before != want {
 			t.Errorf("late %v: before %+v, want %+v", late, p.Before, want)
 		}
+		if s := textOf(d.page(at + "/change").Body); !strings.Contains(s, "crack length: 200 mm instead of 120") {
+			t.Errorf("the change is not told against the plan in force: %s", s)
+		}
 		d.page(at+"/change").has("Price more", "instead of "+p.Before.Low+" to "+p.Before.High)
 		if s := flat(d.words(at + "/papers/change.pdf")); !strings.Contains(s, moneyText(p.Before)) || !strings.Contains(s, moneyText(p.More)) || !strings.Contains(s, moneyText(p.After)) {
 			t.Errorf("the change order does not have the amounts: %s", s)

@@ -116,7 +116,10 @@ func changeOf(j *book.Job, c *book.Change, h paper.Heads, o paper.Options) paper
 	}
 	if m := d.Price; m != nil {
 		out.Before.Amount, out.More.Amount, out.Now.Amount = moneyText(m.Before), moneyText(m.More), moneyText(m.After)
-		out.Note = m.After.Note
+		note, open, _ := strings.Cut(m.After.Note, unpricedMark) // what the shop has not set is the shop's affair
+		if out.Note = note; open != "" {
+			out.Note += " Not all of it is priced yet."
+		}
 	}
 	switch {
 	case c.Accepted != nil:

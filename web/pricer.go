@@ -12,6 +12,9 @@ import (
 // are rounded, and quick enough for a phone.
 const priceSamples = 500
 
+// unpricedMark begins what a note says to the shop and not to the customer.
+const unpricedMark = " Not priced yet: "
+
 // Price prices a plan for the book; a host hands it to book.Open. It gives none
 // where the shop has no prices.
 func Price(j job.Job, shop *job.Shop, p *plan.Plan) (book.Money, bool) {
@@ -33,7 +36,7 @@ func Price(j job.Job, shop *job.Shop, p *plan.Plan) (book.Money, bool) {
 		m.Note += " Not more than " + wholeMoney(*a.NotToExceed) + " without a written yes."
 	}
 	if len(a.Missing) > 0 {
-		m.Note += " Not priced yet: " + a.Missing[0] + "."
+		m.Note += unpricedMark + a.Missing[0] + "."
 	}
 	return m, true
 }

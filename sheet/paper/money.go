@@ -185,8 +185,10 @@ func moneyFlow(o Options, h Heads, title string, scale float64) *flow {
 	f.titleBlock(h.From.Name, "", h.From.Address, h.From.Phone)
 	f.space(1)
 	f.columns(34, []float64{1, 1}, func() {
-		f.para(f.t("money.to"), style{size: smallSize})
-		f.party(h.To, h.Form)
+		if h.To != (Party{}) || h.Form {
+			f.para(f.t("money.to"), style{size: smallSize})
+			f.party(h.To, h.Form)
+		}
 	}, func() {
 		f.para(name, style{size: titleSize, bold: true})
 		rows := []figure{{f.t("money.number"), h.Number}, {f.t("money.date"), o.date()}}

@@ -129,6 +129,7 @@ async function whole(size, name, restart) {
   }
   await page.goto(at + "/bead"); await page.fill('[name="temp"]', "175 C"); await page.fill('[name="rods"]', "2"); await page.fill('[name="length"]', "250 mm"); await send(page);
   await page.goto(at + "/record"); await look(page, "record");
+  await page.goto(at + "/papers"); await look(page, "papers");
   await page.goto(at + "/log"); await look(page, "log");
   await page.goto(at + "/facts"); await look(page, "facts");
   // the final look before its time is passed by with name and reason
