@@ -29,6 +29,9 @@ type Service struct {
 	// papers carry it as a code to the job's page. "": that of the request, and none
 	// where that is this computer itself.
 	Address string
+	// Manifest and Script are the paths of a web app manifest and of one more
+	// script for every page, where the host is an installed app; "": none.
+	Manifest, Script string
 	// Where says where entries are kept: "on this computer", "on this phone".
 	Where string
 }

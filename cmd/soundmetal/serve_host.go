@@ -19,9 +19,6 @@ var loginHTML string
 
 var loginPage = template.Must(template.New("login").Parse(loginHTML))
 
-// policy is what a page may load: nothing inline, nothing from elsewhere.
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
-
 // hosted puts what the pages know nothing of around them: headers, cross-origin
 // protection, login, export. in is nil where nobody has to log in.
 func hosted(pages http.Handler, b *nativeBook, in *login, secure bool) http.Handler {
@@ -49,24 +46,7 @@ func hosted(pages http.Handler, b *nativeBook, in *login, secure bool) http.Hand
 	if in != nil {
 		h = in.sessions.LoadAndSave(h)
 	}
-	return headers(h, secure)
-}
-
-func headers(next http.Handler, secure bool) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		h := w.Header()
-		h.Set("Content-Security-Policy", policy)
-		h.Set("X-Content-Type-Options", "nosniff")
-		h.Set("Referrer-Policy", "same-origin")
-		h.Set("X-Frame-Options", "DENY")
-		h.Set("Cross-Origin-Opener-Policy", "same-origin")
-		h.Set("Cross-Origin-Resource-Policy", "same-origin")
-		h.Set("Permissions-Policy", "camera=(self), geolocation=(self), microphone=()")
-		if secure {
-			h.Set("Strict-Transport-Security", "max-age=31536000")
-		}
-		next.ServeHTTP(w, r)
-	})
+	return web.Guard(h, web.GuardOptions{Secure: secure})
 }
 
 // ownName lets only names of this computer in: a foreign name that resolves to

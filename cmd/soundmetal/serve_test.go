@@ -12,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"soundmetal/web"
 	"strings"
 	"sync"
 	"testing"
@@ -119,14 +120,14 @@ func TestServeStartsFromNothing(t *testing.T) {
 	if a.StatusCode != 200 || !strings.Contains(body, "Demo jobs are shown") {
 		t.Fatalf("%d %s", a.StatusCode, body)
 	}
-	for name, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Referrer-Policy": "same-origin", "X-Frame-Options": "DENY", "Content-Security-Policy": policy} {
+	for name, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Referrer-Policy": "same-origin", "X-Frame-Options": "DENY", "Content-Security-Policy": web.Policy} {
 		if got := a.Header.Get(name); got != want {
 			t.Errorf("%s: got %q, want %q", name, got, want)
 		}
 	}
 	for _, weak := range []string{"unsafe-inline", "unsafe-eval", "*"} {
-		if strings.Contains(policy, weak) {
-			t.Errorf("the policy allows %s", weak)
+		if strings.Contains(web.Policy, weak) {
+			t.Errorf("the web.Policy allows %s", weak)
 		}
 	}
 	_, form := s.do("GET", "/settings", nil)
