@@ -69,7 +69,7 @@ func RankClamps(n Network, arc string, candidates []string, i q.Current, d Draws
 	}
 	slices.SortStableFunc(v.Places, func(a, b ClampPlace) int {
 		return cmp.Or(boolRank(a.NoWay, b.NoWay), boolRank(a.Body.ID != arc, b.Body.ID != arc),
-			cmp.Compare(step(a.Worst.Amps.High/i), step(b.Worst.Amps.High/i)), cmp.Compare(a.Guarded, b.Guarded))
+			cmp.Compare(step(a.Worst.Amps.High/i), step(b.Worst.Amps.High/i)), cmp.Compare(step(a.Guarded/i), step(b.Guarded/i))) // in steps: rounding must not rank
 	})
 	v.Say = v.sentence(part)
 	b := shareBasis(n, arc, i, d)

@@ -6,8 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
-
 	q "soundmetal/quantity"
 	"soundmetal/source"
 )
@@ -79,8 +77,7 @@ type grounded struct {
 	g      []float64 // conductance of each end, 0: open
 	at     []int     // body → row of the matrix; -1: ground, -2: not joined to it
 	rows   int
-	matrix *mat.SymDense
-	chol   mat.Cholesky
+	matrix *symmetric
 }
 
 // factor prepares the circuit for one set of conductances.
@@ -108,8 +105,8 @@ func (c circuit) factor(g []float64, ground int) (*grounded, bool) {
 	if f.rows == 0 {
 		return f, true
 	}
-	f.matrix = mat.NewSymDense(f.rows, nil)
-	add := func(i, j int, v float64) { f.matrix.SetSym(i, j, f.matrix.At(i, j)+v) }
+	f.matrix = newSymmetric(f.rows)
+	add := f.matrix.add
 	for k, e := range c.ends {
 		a, b := f.at[e[0]], f.at[e[1]]
 		if g[k] == 0 || a == -2 || b == -2 {
@@ -125,7 +122,7 @@ func (c circuit) factor(g []float64, ground int) (*grounded, bool) {
 			add(a, b, -g[k])
 		}
 	}
-	return f, f.chol.Factorize(f.matrix)
+	return f, f.matrix.factor()
 }
 
 // solve gives the voltage of every body with the current i fed in at one body.
@@ -138,20 +135,15 @@ func (f *grounded) solve(feed int, i float64) (volts []float64, ok bool) {
 	if f.at[feed] < 0 {
 		return nil, false
 	}
-	rhs := mat.NewVecDense(f.rows, nil)
-	rhs.SetVec(f.at[feed], i)
-	var v, residual, fix mat.VecDense
-	if err := f.chol.SolveVecTo(&v, rhs); err != nil && !conditioned(err) {
-		return nil, false
-	}
-	residual.MulVec(f.matrix, &v) // one step of refinement
-	residual.SubVec(rhs, &residual)
-	if err := f.chol.SolveVecTo(&fix, &residual); err == nil || conditioned(err) {
-		v.AddVec(&v, &fix)
+	rhs := make([]float64, f.rows)
+	rhs[f.at[feed]] = i
+	v := f.matrix.solve(rhs)
+	for row, fix := range f.matrix.solve(f.matrix.lack(rhs, v)) { // one step of refinement
+		v[row] += fix
 	}
 	for b, row := range f.at {
 		if row >= 0 {
-			volts[b] = v.AtVec(row)
+			volts[b] = v[row]
 		}
 	}
 	return volts, true
@@ -159,16 +151,15 @@ func (f *grounded) solve(feed int, i float64) (volts []float64, ok bool) {
 
 // inverse prepares many feeds at once: column of a body is its voltages for one
 // ampere fed in there. Not refined; for random draws that is ample.
-func (f *grounded) inverse() (inv mat.SymDense, ok bool) {
+func (f *grounded) inverse() [][]float64 {
 	if f.rows == 0 {
-		return inv, true
+		return nil
 	}
-	err := f.chol.InverseTo(&inv)
-	return inv, err == nil || conditioned(err)
+	return f.matrix.inverse()
 }
 
 // solveBy is solve by a prepared inverse.
-func (f *grounded) solveBy(inv *mat.SymDense, feed int, i float64) (volts []float64, ok bool) {
+func (f *grounded) solveBy(inverse [][]float64, feed int, i float64) (volts []float64, ok bool) {
 	volts = make([]float64, len(f.names))
 	if feed == f.ground {
 		return volts, true
@@ -178,14 +169,11 @@ func (f *grounded) solveBy(inv *mat.SymDense, feed int, i float64) (volts []floa
 	}
 	for b, row := range f.at {
 		if row >= 0 {
-			volts[b] = i * inv.At(row, f.at[feed])
+			volts[b] = i * inverse[f.at[feed]][row]
 		}
 	}
 	return volts, true
 }
-
-// conditioned says that the matrix is only badly conditioned; the answer was computed and Residual tells how good it is.
-func conditioned(err error) bool { _, ok := err.(mat.Condition); return ok }
 
 // currents are the flows for a set of voltages.
 func (f *grounded) currents(volts []float64) []float64 {

@@ -173,12 +173,9 @@ func draw(n Network, arc string, clamps []string, i q.Current, d Draws) ([]outco
 		if !ok {
 			continue // cannot be for the ranges of the tables; a measured range may be absurd
 		}
-		inv, ok := f.inverse()
-		if !ok {
-			continue
-		}
+		inverse := f.inverse()
 		for k, feed := range feeds {
-			volts, ok := f.solveBy(&inv, feed, float64(i))
+			volts, ok := f.solveBy(inverse, feed, float64(i))
 			if !ok {
 				continue
 			}

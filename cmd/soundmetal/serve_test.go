@@ -127,7 +127,7 @@ func TestServeStartsFromNothing(t *testing.T) {
 	}
 	for _, weak := range []string{"unsafe-inline", "unsafe-eval", "*"} {
 		if strings.Contains(web.Policy, weak) {
-			t.Errorf("the web.Policy allows %s", weak)
+			t.Errorf("the policy allows %s", weak)
 		}
 	}
 	_, form := s.do("GET", "/settings", nil)

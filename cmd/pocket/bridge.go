@@ -1,0 +1,116 @@
+//go:build js
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"os"
+	"runtime/debug"
+	"syscall/js"
+
+	"soundmetal/store/browser"
+)
+
+// handleFunc is the handler as a function of JavaScript: it takes a request
+// {method, url, headers: [[name, value]], body: Uint8Array} and gives a promise
+// of an answer {status, headers, body}. A panic becomes a rejected promise; the
+// program goes on.
+func handleFunc(h http.Handler) js.Func {
+	return js.FuncOf(func(_ js.Value, args []js.Value) any {
+		in := args[0]
+		return promise(func() (any, error) {
+			r, err := requestOf(in)
+			if err != nil {
+				return nil, err
+			}
+			w := &answer{header: http.Header{}}
+			h.ServeHTTP(w, r)
+			return w.value(), nil
+		})
+	})
+}
+
+// promise runs f on a goroutine of its own: a callback itself must never wait.
+func promise(f func() (any, error)) js.Value {
+	run := js.FuncOf(func(_ js.Value, args []js.Value) any {
+		keep, refuse := args[0], args[1]
+		go func() {
+			defer func() {
+				if p := recover(); p != nil {
+					fmt.Fprintf(os.Stderr, "panic: %v\n%s", p, debug.Stack())
+					refuse.Invoke(js.Global().Get("Error").New(fmt.Sprint(p)))
+				}
+			}()
+			v, err := f()
+			if err != nil {
+				refuse.Invoke(js.Global().Get("Error").New(err.Error()))
+				return
+			}
+			keep.Invoke(v)
+		}()
+		return nil
+	})
+	defer run.Release() // the executor is called at once
+	return js.Global().Get("Promise").New(run)
+}
+
+func requestOf(in js.Value) (*http.Request, error) {
+	body := in.Get("body")
+	var data []byte
+	if body.Truthy() {
+		data = browser.Bytes(body)
+	}
+	r, err := http.NewRequestWithContext(context.Background(), in.Get("method").String(), in.Get("url").String(), bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	if r.URL.Host == "" {
+		return nil, errors.New("a request without a host")
+	}
+	r.RequestURI = r.URL.RequestURI()
+	list := in.Get("headers")
+	for i := range list.Length() {
+		r.Header.Add(list.Index(i).Index(0).String(), list.Index(i).Index(1).String())
+	}
+	return r, nil
+}
+
+// answer keeps what a handler writes.
+type answer struct {
+	header  http.Header
+	status  int
+	body    bytes.Buffer
+	written http.Header // as they were when the first byte was written
+}
+
+func (a *answer) Header() http.Header { return a.header }
+
+func (a *answer) WriteHeader(status int) {
+	if a.status == 0 {
+		a.status, a.written = status, a.header.Clone()
+	}
+}
+
+func (a *answer) Write(data []byte) (int, error) {
+	a.WriteHeader(http.StatusOK)
+	return a.body.Write(data)
+}
+
+func (a *answer) value() js.Value {
+	if a.written.Get("Content-Type") == "" && a.body.Len() > 0 {
+		a.WriteHeader(http.StatusOK)
+		a.written.Set("Content-Type", http.DetectContentType(a.body.Bytes()))
+	}
+	a.WriteHeader(http.StatusOK)
+	var headers []any
+	for name, all := range a.written {
+		for _, v := range all {
+			headers = append(headers, []any{name, v})
+		}
+	}
+	return js.ValueOf(map[string]any{"status": a.status, "headers": headers, "body": browser.Array(a.body.Bytes())})
+}

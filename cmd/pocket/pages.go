@@ -1,0 +1,80 @@
+//go:build js
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/rand"
+	"fmt"
+	"log/slog"
+	"net/http"
+	"os"
+	"strings"
+	"sync/atomic"
+	"syscall/js"
+	"time"
+
+	"soundmetal/book"
+	"soundmetal/store/browser"
+	"soundmetal/web"
+)
+
+// deviceName is where the id of this phone is kept, beside the book.
+const deviceName = "device"
+
+// servePages opens the book and hands the handler to the service worker.
+func servePages(ctx context.Context) error {
+	var stale atomic.Bool
+	st, kept, err := browser.Open(ctx, func() { stale.Store(true) })
+	if err != nil {
+		return err
+	}
+	device, err := deviceID(ctx, kept)
+	if err != nil {
+		return err
+	}
+	b, err := book.Open(ctx, st, device, book.Options{Price: web.Price})
+	if err != nil {
+		return err
+	}
+	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
+	for _, f := range b.Faults() {
+		log.Warn("damaged entry left out", "fault", f)
+	}
+	pages := web.Handler(web.Service{Book: b, Now: time.Now, Log: log, Where: "on this phone", Export: "/export",
+		Manifest: js.Global().Get("pocketManifest").String(), Script: js.Global().Get("pocketScript").String()})
+	mux := http.NewServeMux()
+	mux.HandleFunc("GET /export", func(w http.ResponseWriter, r *http.Request) { export(w, r, b) })
+	mux.Handle("/", pages)
+	handle := handleFunc(web.Guard(mux, web.GuardOptions{}))
+	isStale := js.FuncOf(func(js.Value, []js.Value) any { return stale.Load() })
+	js.Global().Call("pocketReady", map[string]any{"handle": handle, "stale": isStale})
+	return nil
+}
+
+// deviceID is the id under which this phone logs; it is made on the first start.
+func deviceID(ctx context.Context, kept *browser.Medium) (string, error) {
+	data, err := kept.Load(ctx, deviceName)
+	if err != nil {
+		return "", err
+	}
+	if len(data) > 0 {
+		return string(data), nil
+	}
+	id := "phone-" + strings.ToLower(rand.Text()[:8])
+	return id, kept.Save(ctx, deviceName, []byte(id))
+}
+
+// export gives the whole book as one file.
+func export(w http.ResponseWriter, r *http.Request, b *book.Book) {
+	var out bytes.Buffer
+	if _, err := book.Export(r.Context(), b.Store(), &out); err != nil {
+		http.Error(w, "the book cannot be written as one file: "+err.Error(), http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Type", "application/zip")
+	w.Header().Set("Content-Disposition", fmt.Sprintf(`attachment; filename="soundmetal-book-%s.zip"`, time.Now().Format(time.DateOnly)))
+	w.Header().Set("Cache-Control", "no-store")
+	w.Write(out.Bytes())
+}
