@@ -1,16 +1,27 @@
 # make demo   builds the program and plans a demo job
 # make browser drives the job book in Chromium (under 3 minutes; npm fetches the driver)
+# make phone  builds the program with the part that a phone keeps (docs/phone.md)
 # make docs   writes the generated pages of docs/
 # make check  formatting, vet, staticcheck, wasm build, all tests
 # make verify the long checks of the simulation: levels, and the speed beside ccx (minutes)
 GO ?= go
-ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet/... ./schema ./demo ./book ./store ./store/memory ./web
+ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet/... ./schema ./demo ./book ./store ./store/memory ./store/browser ./web ./cmd/pocket
 export CGO_ENABLED = 0
 
-.PHONY: kills browser build demo check verify test wasm bench fuzz golden docs
+.PHONY: phone kills browser build demo check verify test wasm bench fuzz golden docs
 
 build:
 	$(GO) build -trimpath -o soundmetal ./cmd/soundmetal
+
+# phone builds the program with the phone's part in it (PACK=-quick: seconds instead of a minute).
+# Without inlining the phone's program is an eighth smaller; the solver of heat keeps it.
+PACK ?=
+phone:
+	GOOS=js GOARCH=wasm $(GO) build -trimpath -ldflags="-s -w" -gcflags=all=-l -gcflags='soundmetal/heat/...=' -o pocket/dist/pocket.wasm ./cmd/pocket
+	cp "$$($(GO) env GOROOT)/lib/wasm/wasm_exec.js" pocket/dist/
+	$(GO) run ./pocket/pack $(PACK) pocket/dist/pocket.wasm
+	rm pocket/dist/pocket.wasm
+	$(MAKE) build
 
 # browser tests; BROWSER=must fails where Chromium or npm is missing
 browser: build

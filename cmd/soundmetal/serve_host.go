@@ -34,6 +34,10 @@ func hosted(pages http.Handler, b *nativeBook, in *login, secure bool) http.Hand
 	})
 	inside.Handle("/", compressed(pages))
 	mux.Handle("GET /assets/", compressed(pages)) // the login page needs the style
+	phone := compressed(phonePart())
+	for _, path := range []string{"GET /pocket", "GET /pocket/", "GET /sw.js"} {
+		mux.Handle(path, phone) // it holds no data
+	}
 	if in != nil {
 		mux.HandleFunc("GET /login", in.show)
 		mux.HandleFunc("POST /login", in.enter)
