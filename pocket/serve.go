@@ -29,7 +29,7 @@ const workerPolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; 
 func Handler(b *Build) http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET "+PagePath, func(w http.ResponseWriter, r *http.Request) {
-		v := map[string]any{"Style": web.Assets()["app.css"].Path}
+		v := map[string]any{"Style": web.Assets()["app.css"].Path, "Favicon": web.Assets()["icon.svg"].Path}
 		if b != nil {
 			br, _ := b.Size()
 			v["Script"], v["Store"], v["Manifest"], v["Icon"] = b.path("install.js"), b.path("idb.js"), b.path(manifestName), b.path(iconName(iconSides[0]))

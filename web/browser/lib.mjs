@@ -13,13 +13,16 @@ const axe = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
 export const phone = { width: 390, height: 844 };
 export const desk = { width: 1280, height: 900 };
 
-export async function browser() {
-  return chromium.launch({
-    executablePath: process.env.CHROMIUM || "/usr/bin/chromium",
-    headless: true,
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
-  });
-}
+const settings = {
+  executablePath: process.env.CHROMIUM || "/usr/bin/chromium",
+  headless: true,
+  args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+};
+
+export async function browser() { return chromium.launch(settings); }
+
+// launchKept starts a browser whose data stay in a folder: a phone.
+export async function launchKept(dir, viewport) { return chromium.launchPersistentContext(dir, { ...settings, viewport }); }
 
 // Host runs the program on a folder of its own; restart() stops and starts it.
 export class Host {
@@ -114,9 +117,9 @@ export function weigh(page) {
 }
 
 // watch makes every script error and every blocked resource a fault.
-export function watch(page) {
+export function watch(page, pass = /^$/) {
   page.on("pageerror", e => fault("script: " + e.message));
-  page.on("console", m => { if (m.type() === "error" && !/422|Failed to load resource/.test(m.text())) fault("console: " + m.text()); });
+  page.on("console", m => { if (m.type() === "error" && !/422|Failed to load resource/.test(m.text()) && !pass.test(m.text())) fault("console: " + m.text()); });
 }
 
 // What a hand does: choose a word, press a button, send the form of the page.
