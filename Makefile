@@ -8,7 +8,7 @@ GO ?= go
 ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet/... ./schema ./demo ./book ./store ./store/memory ./store/browser ./web ./cmd/pocket
 export CGO_ENABLED = 0
 
-.PHONY: phone kills browser build demo check verify test wasm bench fuzz golden docs
+.PHONY: phone phone-check kills browser build demo check verify test wasm bench fuzz golden docs
 
 build:
 	$(GO) build -trimpath -o soundmetal ./cmd/soundmetal
@@ -22,6 +22,12 @@ phone:
 	$(GO) run ./pocket/pack $(PACK) pocket/dist/pocket.wasm
 	rm pocket/dist/pocket.wasm
 	$(MAKE) build
+
+# phone-check runs the plans of the demo jobs as the phone does, in node, and the store in Chromium
+phone-check:
+	dir=$$(mktemp -d) && SOUNDMETAL_SAME=$$dir $(GO) test -count 1 -run SameOnThePhone ./cmd/pocket && \
+	SOUNDMETAL_SAME=$$dir GOOS=js GOARCH=wasm $(GO) test -count 1 -v -run SameOnThePhone -exec "$$($(GO) env GOROOT)/lib/wasm/go_js_wasm_exec" ./cmd/pocket; \
+	s=$$?; rm -r $$dir; exit $$s
 
 # browser tests; BROWSER=must fails where Chromium or npm is missing
 browser: build
