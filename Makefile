@@ -23,15 +23,16 @@ phone:
 	rm pocket/dist/pocket.wasm
 	$(MAKE) build
 
-# phone-check runs the plans of the demo jobs as the phone does, in node, and the store in Chromium
+# phone-check holds the phone's answers against the computer's (needs node)
 phone-check:
 	dir=$$(mktemp -d) && SOUNDMETAL_SAME=$$dir $(GO) test -count 1 -run SameOnThePhone ./cmd/pocket && \
 	SOUNDMETAL_SAME=$$dir GOOS=js GOARCH=wasm $(GO) test -count 1 -v -run SameOnThePhone -exec "$$($(GO) env GOROOT)/lib/wasm/go_js_wasm_exec" ./cmd/pocket; \
 	s=$$?; rm -r $$dir; exit $$s
 
 # browser tests; BROWSER=must fails where Chromium or npm is missing
-browser: build
-	sh web/browser/run.sh ./soundmetal
+browser: PACK = -quick
+browser: phone
+	GO="$(GO)" sh web/browser/run.sh ./soundmetal
 
 demo: build
 	./soundmetal demo

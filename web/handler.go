@@ -181,6 +181,8 @@ func (r *request) fail(err error) {
 		return
 	case errors.Is(err, store.ErrKey):
 		status, text = http.StatusConflict, "this form has lost its key: load the page again and fill it in once more"
+	case errors.Is(err, store.ErrFull):
+		status, title, text = http.StatusInsufficientStorage, "No room left", "there is no room left here: nothing of this form was saved; delete what is not needed on this device, then send the form again"
 	case errors.Is(err, store.ErrNoBlob):
 		status, title, text = http.StatusNotFound, "Not here yet", "this file has not reached this device yet"
 	default:

@@ -1,8 +1,8 @@
 // The book in IndexedDB. Each function is one transaction with durability
 // "strict"; what it has written is on disk when its promise is kept.
 "use strict";
-self.pocketStore = (() => {
-  const NAME = "soundmetal-book", VERSION = 1;
+self.pocketStoreAt = NAME => {
+  const VERSION = 1;
   let opened = null;
 
   const open = () => opened ??= new Promise((done, failed) => {
@@ -67,4 +67,5 @@ self.pocketStore = (() => {
       return new Promise((done, failed) => { const q = indexedDB.deleteDatabase(NAME); q.onsuccess = () => done(); q.onerror = () => failed(q.error); q.onblocked = () => failed(new DOMException("another page keeps the book open: close it", "InvalidStateError")); });
     },
   };
-})();
+};
+self.pocketStore = self.pocketStoreAt("soundmetal-book");

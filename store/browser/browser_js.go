@@ -31,7 +31,10 @@ func Open(ctx context.Context, stale func()) (*memory.Store, *Medium, error) {
 	if shim.IsUndefined() {
 		return nil, nil, errors.New("idb.js is not loaded")
 	}
-	m := &Medium{shim: shim, stale: stale}
+	return open(ctx, &Medium{shim: shim, stale: stale})
+}
+
+func open(ctx context.Context, m *Medium) (*memory.Store, *Medium, error) {
 	got, err := m.call(ctx, "load")
 	if err != nil {
 		return nil, nil, fmt.Errorf("this browser's storage cannot be opened: %w", err)

@@ -13,4 +13,10 @@ skip() {
 command -v npm >/dev/null || skip "npm is missing"
 [ -d node_modules/playwright-core ] || npm install --no-audit --no-fund --silent || skip "npm could not fetch playwright-core and axe-core"
 node run.mjs "$program"
-exec node two.mjs "$program"
+node two.mjs "$program"
+# the store of a phone, in a browser's own storage
+test=$(mktemp -d)
+trap 'rm -rf "$test"' EXIT
+GOOS=js GOARCH=wasm ${GO:-go} test -c -o "$test/store.wasm" ../../store/browser
+node conform.mjs "$test/store.wasm" ../../pocket/dist/wasm_exec.js ../../pocket/js/idb.js
+node pocket.mjs "$program"
