@@ -5,7 +5,7 @@
 # make check  formatting, vet, staticcheck, wasm build, all tests
 # make verify the long checks of the simulation: levels, and the speed beside ccx (minutes)
 GO ?= go
-ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet/... ./schema ./demo ./book ./store ./store/memory ./store/browser ./web ./cmd/pocket
+ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet/... ./schema ./demo ./book ./store ./store/memory ./exchange ./store/browser ./web ./cmd/pocket
 export CGO_ENABLED = 0
 
 .PHONY: phone phone-check kills browser build demo check verify test wasm bench fuzz golden docs

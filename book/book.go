@@ -301,7 +301,7 @@ func (b *Book) Wanted(ctx context.Context) ([]store.Hash, error) {
 		if err != nil {
 			return nil, err
 		}
-		if h, ok := blobOf(&e); ok && !have[h] {
+		if h, ok := FileOf(&e); ok && !have[h] {
 			have[h] = true
 			all = append(all, h)
 		}
@@ -309,8 +309,8 @@ func (b *Book) Wanted(ctx context.Context) ([]store.Hash, error) {
 	return all, nil
 }
 
-// blobOf is the file that an entry names.
-func blobOf(e *store.Entry) (store.Hash, bool) {
+// FileOf is the file that an entry names: a photo, a kept plan.
+func FileOf(e *store.Entry) (store.Hash, bool) {
 	if k := Kind(e.Kind); k != KindPlan && k != KindPhoto {
 		return store.Hash{}, false
 	}
