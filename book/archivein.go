@@ -19,7 +19,7 @@ import (
 const (
 	maxArchiveFiles = 500_000
 	maxContents     = 4 << 20
-	maxLine         = store.MaxBody + 4096
+	maxLine         = store.MaxCarriedLine
 	maxLogBytes     = 4 << 30
 	maxFileBytes    = 64 << 30
 	receivePart     = 500

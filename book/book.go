@@ -87,22 +87,17 @@ func (b *Book) note(f *store.Fault) {
 	}
 }
 
-// fold folds entries that are stored. A job that is not in memory is read whole
-// from the store, which has the new entries too.
+// fold folds entries that are stored. A job that is not in memory, and what
+// belongs to no job, is read whole from the store, which has the new entries too.
 func (b *Book) fold(ctx context.Context, entries []store.Entry) error {
 	touched := map[string]bool{}
 	for i := range entries {
 		e := &entries[i]
-		if e.Job == "" {
-			b.state.enter(e)
+		if !b.state.enter(e) {
 			continue
 		}
 		if st := b.state.streams[e.Job]; st != nil {
-			if !b.state.enter(e) {
-				st.add(decode(e))
-			}
-		} else if b.state.enter(e) {
-			continue
+			st.add(decode(e))
 		}
 		touched[e.Job] = true
 	}
@@ -133,7 +128,7 @@ func (b *Book) read(ctx context.Context, id string) error {
 			st.add(decode(&e))
 		}
 	}
-	if len(st.records) == 0 {
+	if len(st.records) == 0 && id != "" {
 		return noJob(id)
 	}
 	b.state.streams[id] = st
@@ -142,6 +137,9 @@ func (b *Book) read(ctx context.Context, id string) error {
 
 // use marks a job as used and lets go of the ones not used for long.
 func (b *Book) use(id string) {
+	if id == "" {
+		return // what belongs to no job stays
+	}
 	if i := slices.Index(b.recent, id); i >= 0 {
 		b.recent = slices.Delete(b.recent, i, i+1)
 	}
@@ -227,11 +225,12 @@ func (b *Book) Faults() []*store.Fault {
 	return slices.Clone(b.faults)
 }
 
-// Strange are entries of no job that this build cannot read.
+// Strange are entries of no job that have no effect, of those that were read
+// since the book was opened.
 func (b *Book) Strange() []Strange {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	return slices.Clone(b.state.strange)
+	return slices.Clone(b.state.Strange())
 }
 
 // Mark counts the entries of the book: it rises with every change, and tells a
@@ -309,15 +308,17 @@ func (b *Book) Wanted(ctx context.Context) ([]store.Hash, error) {
 	return all, nil
 }
 
-// FileOf is the file that an entry names: a photo, a kept plan.
+// FileOf is the file that an entry names, or the entry that it carries: a photo,
+// a kept plan.
 func FileOf(e *store.Entry) (store.Hash, bool) {
-	if k := Kind(e.Kind); k != KindPlan && k != KindPhoto {
+	in, _, err := original(e)
+	if k := Kind(in.Kind); err != nil || k != KindPlan && k != KindPhoto {
 		return store.Hash{}, false
 	}
 	var b struct {
 		Blob store.Hash `json:"blob"`
 	}
-	if json.Unmarshal(e.Body, &b) != nil || b.Blob.IsZero() {
+	if json.Unmarshal(in.Body, &b) != nil || b.Blob.IsZero() {
 		return store.Hash{}, false
 	}
 	return b.Blob, true

@@ -1,6 +1,8 @@
 package book
 
 import (
+	"bytes"
+	"cmp"
 	"slices"
 	"time"
 
@@ -9,9 +11,9 @@ import (
 
 // FoldVersion rises whenever the fold makes something else of the same entries;
 // snapshots of another version are thrown away.
-const FoldVersion = 1
+const FoldVersion = 2
 
-// record is one entry, decoded.
+// record is one entry, decoded: where it was carried, the one inside.
 type record struct {
 	ref     Ref
 	clock   store.Clock
@@ -19,18 +21,27 @@ type record struct {
 	kind    Kind
 	job     string
 	key     string
+	hash    store.Hash
+	direct  bool // it stands in its own device's log here; else it was carried
 	body    any
 	strange string // why it cannot be read; empty: it can
 }
 
 func decode(e *store.Entry) *record {
-	r := &record{ref: RefOf(e), clock: e.Clock, wall: e.Wall, kind: Kind(e.Kind), job: e.Job, key: e.Key}
-	b, ok := bodies[r.kind]
-	if !ok {
-		r.strange = "this build does not know entries of the kind " + e.Kind + "; a newer one does"
+	in, carried, err := original(e)
+	if err != nil {
+		r := recordOf(e)
+		r.direct, r.strange = true, "what it carries cannot be taken: "+err.Error()
 		return r
 	}
-	body, err := b.read(e.Body)
+	r := recordOf(&in)
+	r.direct = !carried
+	b, ok := bodies[r.kind]
+	if !ok {
+		r.strange = "this build does not know entries of the kind " + in.Kind + "; a newer one does"
+		return r
+	}
+	body, err := b.read(in.Body)
 	if err != nil {
 		r.strange = "its contents cannot be read: " + err.Error()
 		return r
@@ -39,17 +50,20 @@ func decode(e *store.Entry) *record {
 	return r
 }
 
+func recordOf(e *store.Entry) *record {
+	return &record{ref: RefOf(e), clock: e.Clock, wall: e.Wall, kind: Kind(e.Kind), job: e.Job, key: e.Key, hash: e.Hash}
+}
+
+// compare orders records as store.Entry.Compare does its entries; of two that
+// claim one place and one clock the lower hash comes first.
 func (r *record) compare(o *record) int {
-	if c := r.clock.Compare(o.clock); c != 0 {
-		return c
-	}
-	if r.ref.Device != o.ref.Device {
-		if r.ref.Device < o.ref.Device {
-			return -1
-		}
-		return 1
-	}
-	return int(r.ref.Seq - o.ref.Seq)
+	return cmp.Or(r.clock.Compare(o.clock), cmp.Compare(r.ref.Device, o.ref.Device), cmp.Compare(r.ref.Seq, o.ref.Seq), bytes.Compare(r.hash[:], o.hash[:]))
+}
+
+// meta is the record's part of what is shown of it.
+func (r *record) meta() Meta {
+	wall := time.UnixMilli(r.wall).UTC()
+	return Meta{Ref: r.ref, Kind: r.kind, At: wall, Logged: wall, clock: r.clock}
 }
 
 // stream is the entries of one job, in order, and what they come to.
@@ -59,13 +73,25 @@ type stream struct {
 	job     *Job // nil: to be folded anew
 }
 
-// add puts a record into its place in the order.
+// add puts a record into its place in the order. One that was carried and is
+// here itself is kept once, as the one that is here itself.
 func (s *stream) add(r *record) {
-	s.job = nil
 	at, found := slices.BinarySearchFunc(s.records, r, (*record).compare)
-	if !found {
+	switch {
+	case !found:
 		s.records = slices.Insert(s.records, at, r)
+	case r.direct && !s.records[at].direct:
+		s.records[at] = r
+	default:
+		return
 	}
+	s.job = nil
+}
+
+// has says whether the entry is in the stream, directly or carried.
+func (s *stream) has(e *store.Entry) bool {
+	_, found := slices.BinarySearchFunc(s.records, recordOf(e), (*record).compare)
+	return found
 }
 
 // fold gives the job that the entries tell of. It depends on nothing but the
@@ -97,7 +123,8 @@ type folding struct {
 
 type staleness struct{ why string }
 
-func fold(id string, records []*record) *Job {
+func fold(id string, all []*record) *Job {
+	records, against := counting(all)
 	f := &folding{
 		j:           &Job{ID: id, Status: JobOpen, inForce: -1, Facts: Facts{Set: map[string]string{}}},
 		corrections: map[Ref][]*record{}, batches: make(map[string]string, len(records)), batch: &record{}, steps: map[string]*Logged[StepDone]{},
@@ -110,9 +137,16 @@ func fold(id string, records []*record) *Job {
 			f.corrections[c.Of] = append(f.corrections[c.Of], r)
 		}
 	}
-	f.j.Log = make([]Line, 0, len(records))
+	f.j.Log = make([]Line, 0, len(all))
 	for _, r := range records {
+		for len(against) > 0 && against[0].compare(r) < 0 {
+			f.strange(against[0])
+			against = against[1:]
+		}
 		f.record(r)
+	}
+	for _, r := range against {
+		f.strange(r)
 	}
 	f.finish()
 	return f.j
@@ -156,15 +190,13 @@ func (f *folding) record(r *record) {
 		return
 	}
 	j := f.j
-	wall := time.UnixMilli(r.wall).UTC()
-	e := &effect{Meta: Meta{Ref: r.ref, Kind: r.kind, At: wall, Logged: wall, clock: r.clock}, is: r.body}
-	if wall.After(j.Touched) {
-		j.Touched = wall
+	e := &effect{Meta: r.meta(), is: r.body}
+	if e.Logged.After(j.Touched) {
+		j.Touched = e.Logged
 	}
-	f.doubt(r, wall)
+	f.doubt(r, e.Logged)
 	if r.strange != "" {
-		j.Strange = append(j.Strange, Strange{e.Meta, r.strange})
-		j.Log = append(j.Log, Line{Meta: e.Meta, job: j, is: r})
+		f.strange(r)
 		return
 	}
 	f.correct(e)
@@ -175,6 +207,12 @@ func (f *folding) record(r *record) {
 	}
 	j.Log = append(j.Log, Line{Meta: e.Meta, Item: itemOf(e.is), job: j, is: e.is, was: e.was})
 	f.apply(e)
+}
+
+// strange shows an entry that has no effect.
+func (f *folding) strange(r *record) {
+	f.j.Strange = append(f.j.Strange, Strange{r.meta(), r.strange})
+	f.j.Log = append(f.j.Log, Line{Meta: r.meta(), job: f.j, is: r})
 }
 
 // doubt notes where the device's clock contradicts the order of the entries.

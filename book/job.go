@@ -127,7 +127,14 @@ func (l Line) Was() []string {
 	return all
 }
 
-// Strange is an entry that this build cannot read.
+// contradicts says that another entry counts at this one's place.
+func (l Line) contradicts() bool {
+	r, ok := l.is.(*record)
+	return ok && r.strange == contradicts
+}
+
+// Strange is an entry that has no effect: this build cannot read it, or it
+// contradicts the one that stands at its place.
 type Strange struct {
 	Meta
 	Why string
@@ -256,9 +263,9 @@ func (j *Job) Closing() *Logged[Closed] {
 	return &j.Closings[len(j.Closings)-1]
 }
 
-// Find gives the log line of an entry, or nil.
+// Find gives the log line of an entry that counts, or nil.
 func (j *Job) Find(r Ref) *Line {
-	i := slices.IndexFunc(j.Log, func(l Line) bool { return l.Ref == r })
+	i := slices.IndexFunc(j.Log, func(l Line) bool { return l.Ref == r && !l.contradicts() })
 	if i < 0 {
 		return nil
 	}

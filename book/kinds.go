@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+
+	"soundmetal/store"
 )
 
 // Kind says what an entry means. Kinds are never renamed and a body's fields are
@@ -49,6 +51,8 @@ const (
 	KindFollowedUp Kind = "followed.up"     // FollowedUp
 	KindAgain      Kind = "cracked.again"   // CrackedAgainBody
 	KindCorrected  Kind = "entry.corrected" // Corrected
+
+	KindCarried Kind = store.Carried // Carried: an entry that came by a job file, of a job or of none
 )
 
 // body says how the body of a kind is read, and whether it may be corrected.
@@ -95,6 +99,8 @@ var bodies = map[Kind]body{
 	KindFollowedUp: {read[FollowedUp], true},
 	KindAgain:      {read[CrackedAgainBody], false},
 	KindCorrected:  {read[Corrected], false},
+
+	KindCarried: {read[Carried], false},
 }
 
 // read decodes a body. Fields that this build does not know are passed over:

@@ -35,13 +35,13 @@ func newRegistry() *Registry {
 }
 
 // set keeps the later of two texts. Taking a field out keeps its stamp.
-func (f fields) set(e *store.Entry, set map[string]string) {
+func (f fields) set(r *record, set map[string]string) {
 	for path, text := range set {
 		old, ok := f[path]
-		if ok && cmp.Or(e.Clock.Compare(old.Clock), cmp.Compare(e.Device, old.Device)) < 0 {
+		if ok && cmp.Or(r.clock.Compare(old.Clock), cmp.Compare(r.ref.Device, old.Device)) < 0 {
 			continue
 		}
-		f[path] = stamped{strings.TrimSpace(text), e.Clock, e.Device}
+		f[path] = stamped{strings.TrimSpace(text), r.clock, r.ref.Device}
 	}
 }
 
@@ -56,14 +56,14 @@ func (f fields) texts() map[string]string {
 	return all
 }
 
-func (r *Registry) fold(e *store.Entry, body any) {
+func (r *Registry) fold(e *record) {
 	of := func(all map[string]fields, id string) fields {
 		if all[id] == nil {
 			all[id] = fields{}
 		}
 		return all[id]
 	}
-	switch b := body.(type) {
+	switch b := e.body.(type) {
 	case ShopSet:
 		r.shop.set(e, b.Set)
 	case SettingsSet:

@@ -19,11 +19,11 @@ import (
 // order they were folded. It may be used by one goroutine at a time.
 type State struct {
 	registry *Registry
-	streams  map[string]*stream
+	streams  map[string]*stream // by job; that of no job under ""
 	cards    map[string]*Card
 	order    []*Card             // by due
 	machines map[string][]string // jobs by machine
-	stale    map[string]bool     // jobs whose card is behind their entries
+	stale    map[string]bool     // jobs whose card is behind their entries; "": the registry
 	vector   store.Vector
 	latest   store.Clock
 	strange  []Strange // of no job
@@ -36,7 +36,7 @@ func NewState() *State {
 
 // Fold lets an entry take effect. One that was folded before is passed over.
 func (s *State) Fold(e *store.Entry) {
-	if s.enter(e) {
+	if !s.enter(e) {
 		return
 	}
 	st := s.streams[e.Job]
@@ -56,30 +56,40 @@ func (s *State) settle() {
 	clear(s.stale)
 }
 
-// enter counts the entry in and folds what belongs to no job; done says that
-// nothing is left to do.
-func (s *State) enter(e *store.Entry) (done bool) {
+// enter counts the entry in; false says that it was counted before.
+func (s *State) enter(e *store.Entry) bool {
 	if s.vector.Has(e) {
-		return true
+		return false
 	}
 	s.vector[e.Device] = e.Seq
 	if e.Clock.Compare(s.latest) > 0 {
 		s.latest = e.Clock
 	}
-	if e.Job != "" {
-		return false
-	}
-	if r := decode(e); r.strange != "" {
-		wall := time.UnixMilli(e.Wall).UTC()
-		s.strange = append(s.strange, Strange{Meta{Ref: r.ref, Kind: r.kind, At: wall, Logged: wall, clock: r.clock}, r.strange})
-	} else {
-		s.registry.fold(e, r.body)
-	}
 	return true
 }
 
-// touch brings the card of a job up to its entries.
+// register brings the registry up to the entries of no job.
+func (s *State) register(st *stream) {
+	count, against := counting(st.records)
+	s.registry, s.strange = newRegistry(), nil
+	for _, r := range count {
+		if r.strange != "" {
+			s.strange = append(s.strange, Strange{r.meta(), r.strange})
+		} else {
+			s.registry.fold(r)
+		}
+	}
+	for _, r := range against {
+		s.strange = append(s.strange, Strange{r.meta(), r.strange})
+	}
+}
+
+// touch brings the card of a job up to its entries, or the registry.
 func (s *State) touch(st *stream) {
+	if st.id == "" {
+		s.register(st)
+		return
+	}
 	old := s.cards[st.id]
 	c := cardOf(st.fold())
 	if old != nil {
@@ -99,12 +109,21 @@ func (s *State) touch(st *stream) {
 }
 
 // Registry is what belongs to no job.
-func (s *State) Registry() *Registry { return s.registry }
+func (s *State) Registry() *Registry {
+	s.settle()
+	return s.registry
+}
+
+// Strange are entries of no job that have no effect.
+func (s *State) Strange() []Strange {
+	s.settle()
+	return s.strange
+}
 
 // Job gives a job.
 func (s *State) Job(id string) (*Job, error) {
 	st := s.streams[id]
-	if st == nil {
+	if st == nil || id == "" {
 		return nil, noJob(id)
 	}
 	return st.fold(), nil

@@ -29,10 +29,22 @@ type Entry struct {
 
 // Limits of what is stored.
 const (
-	MaxBody  = 256 << 10 // bytes of one body
-	MaxBatch = 256       // entries of one batch
-	MaxBlob  = 16 << 20  // bytes of one blob
-	MaxKey   = 120       // bytes of a key
+	MaxBody  = 256 << 10       // bytes of one body
+	MaxLine  = MaxBody + 4<<10 // bytes of one line, but of a carried entry
+	MaxBatch = 256             // entries of one batch
+	MaxBlob  = 16 << 20        // bytes of one blob
+	MaxKey   = 120             // bytes of a key
+)
+
+// Carried is the one kind that the store knows: its body holds the line of
+// another entry, so it may be as long as a line, or the longest entry could not
+// be handed on.
+const Carried = "entry.carried"
+
+// MaxCarried is the largest body of a carried entry, MaxCarriedLine its line.
+const (
+	MaxCarried     = MaxLine + 1<<10
+	MaxCarriedLine = MaxCarried + 4<<10
 )
 
 var (
@@ -80,13 +92,17 @@ func (e *Entry) checkForm() error {
 	if err := CheckKey(e.Key); err != nil {
 		return err
 	}
-	return checkBody(e.Body)
+	return checkBody(e.Kind, e.Body)
 }
 
 // checkBody refuses a body that would not keep its bytes through JSON.
-func checkBody(body []byte) error {
-	if len(body) > MaxBody {
-		return fmt.Errorf("a body of %d bytes: at most %d are accepted", len(body), MaxBody)
+func checkBody(kind string, body []byte) error {
+	most := MaxBody
+	if kind == Carried {
+		most = MaxCarried
+	}
+	if len(body) > most {
+		return fmt.Errorf("a body of %d bytes: at most %d are accepted", len(body), most)
 	}
 	if len(body) == 0 || body[0] != '{' || !utf8.Valid(body) {
 		return fmt.Errorf("the body is not a JSON object in UTF-8")

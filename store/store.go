@@ -92,6 +92,7 @@ type Batch struct {
 	Key    string    // idempotency key: the same form sent twice has the same key
 	Now    time.Time // what the device's clock reads
 	After  Mark      // entries in the store when this was decided, or Anywhere
+	Later  Clock     // the entries get clocks later than this; zero: than those of the store
 	Drafts []Draft
 	Blobs  [][]byte
 }
@@ -231,12 +232,15 @@ func CheckBlob(data []byte) error {
 }
 
 // Seal turns the drafts of a batch into the entries that follow head. latest is
-// the latest clock of all devices. Adapters call it inside their transaction.
+// the latest clock of all devices; where the batch knows a later one, that. Adapters call it inside their transaction.
 func Seal(head Head, latest Clock, b Batch) ([]Entry, error) {
 	if err := b.Check(); err != nil {
 		return nil, err
 	}
 	wall := b.Now.UnixMilli()
+	if b.Later.Compare(latest) > 0 {
+		latest = b.Later
+	}
 	entries := make([]Entry, len(b.Drafts))
 	for i, d := range b.Drafts {
 		latest = latest.Next(wall)
