@@ -210,15 +210,16 @@ func readContents(data []byte) (Contents, error) {
 	var c Contents
 	dec := json.NewDecoder(bytes.NewReader(data))
 	if err := dec.Decode(&c); err != nil || c.Format != archiveFormat {
-		return c, errNoArchive
+		return c, ErrNoArchive
 	}
 	if c.Version > ArchiveVersion {
 		return c, fmt.Errorf("this archive has version %d; this build reads up to %d: update the program", c.Version, ArchiveVersion)
 	}
 	if c.Version < 1 {
-		return c, errNoArchive
+		return c, ErrNoArchive
 	}
 	return c, nil
 }
 
-var errNoArchive = errors.New("this is no archive of a job book")
+// ErrNoArchive is a file of something else.
+var ErrNoArchive = errors.New("this is no archive of a job book")

@@ -58,7 +58,7 @@ type archive struct {
 func openArchive(r io.ReaderAt, size int64) (*archive, error) {
 	z, err := zip.NewReader(r, size)
 	if err != nil {
-		return nil, fmt.Errorf("%w: %w", errNoArchive, err)
+		return nil, fmt.Errorf("%w: %w", ErrNoArchive, err)
 	}
 	if len(z.File) > maxArchiveFiles {
 		return nil, fmt.Errorf("this archive has %d files; up to %d are read", len(z.File), maxArchiveFiles)
@@ -98,7 +98,7 @@ func openArchive(r io.ReaderAt, size int64) (*archive, error) {
 		}
 	}
 	if contents == nil {
-		return nil, errNoArchive
+		return nil, ErrNoArchive
 	}
 	data, err := readWhole(contents, maxContents)
 	if err != nil {

@@ -3,9 +3,14 @@
 package book_test
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"math/rand/v2"
 	"path/filepath"
 	"testing"
 	"time"
@@ -220,6 +225,98 @@ func BenchmarkNewJob(b *testing.B) {
 	for b.Loop() {
 		i++
 		if _, err := bk.Do(context.Background(), morning, fmt.Sprint("n", i), plate()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// handed is a book in SQLite with a job of 1 000 entries and 10 photos as a phone
+// takes them, made smaller in the page.
+func handed(b *testing.B) (*book.Book, string) {
+	b.Helper()
+	st := openFile(b, filepath.Join(b.TempDir(), "book.db"))
+	id := long(b, st, 1000, false)
+	bk, err := book.Open(b.Context(), st, "office", book.Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	random := rand.New(rand.NewPCG(1, 2))
+	for i := range 10 {
+		img := image.NewRGBA(image.Rect(0, 0, 1600, 1200))
+		for y := range 1200 {
+			for x := range 1600 {
+				v := uint8((x+y)/12 + random.IntN(24))
+				img.SetRGBA(x, y, color.RGBA{v, v, v / 2, 255})
+			}
+		}
+		var out bytes.Buffer
+		if err := jpeg.Encode(&out, img, &jpeg.Options{Quality: 82}); err != nil {
+			b.Fatal(err)
+		}
+		if _, err := bk.Do(b.Context(), morning.AddDate(0, 1, 0), fmt.Sprint("photo", i), book.AddPhoto{Job: id, Data: out.Bytes()}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	return bk, id
+}
+
+// BenchmarkHandOver writes a job file.
+func BenchmarkHandOver(b *testing.B) {
+	bk, id := handed(b)
+	var size int
+	for b.Loop() {
+		size = len(handOver(b, bk, id, true))
+	}
+	b.ReportMetric(float64(size)/1e6, "MB/file")
+	b.ReportMetric(float64(len(handOver(b, bk, id, false)))/1e6, "MB/bare")
+}
+
+// BenchmarkTakeIn takes it into an empty book on disk.
+func BenchmarkTakeIn(b *testing.B) {
+	bk, id := handed(b)
+	data := handOver(b, bk, id, true)
+	for b.Loop() {
+		b.StopTimer()
+		to, err := book.Open(b.Context(), openFile(b, filepath.Join(b.TempDir(), "book.db")), "phone", book.Options{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.StartTimer()
+		if _, err := takeIn(to, morning.AddDate(0, 2, 0), data); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkTakeInAgain takes it in where it is already.
+func BenchmarkTakeInAgain(b *testing.B) {
+	bk, id := handed(b)
+	data := handOver(b, bk, id, true)
+	for b.Loop() {
+		if _, err := takeIn(bk, morning.AddDate(0, 2, 0), data); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkOpenCarried opens a book whose only job came by file, without a
+// snapshot, and folds the job.
+func BenchmarkOpenCarried(b *testing.B) {
+	bk, id := handed(b)
+	st := openFile(b, filepath.Join(b.TempDir(), "book.db"))
+	to, err := book.Open(b.Context(), st, "phone", book.Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	if _, err := takeIn(to, morning.AddDate(0, 2, 0), handOver(b, bk, id, true)); err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		to, err := book.Open(b.Context(), st, "phone", book.Options{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := to.Job(b.Context(), id); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -223,16 +224,18 @@ func carriedBy(t *testing.T, device string, seq int, line string, job string) st
 	return all[seq-1]
 }
 
-// forged is the entry with another text and a hash that fits it.
-func forged(t *testing.T, e store.Entry, old, is string) (store.Entry, string) {
+// forged is the entry with another text, a clock that comes first and a hash that
+// fits both.
+func forged(t *testing.T, e store.Entry, old, is string) string {
 	t.Helper()
 	e.Body = json.RawMessage(strings.Replace(string(e.Body), old, is, 1))
+	e.Clock.MS--
 	e.Hash = e.Sum()
 	line, err := e.Line()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return e, string(line)
+	return string(line)
 }
 
 // What an entry carries counts only where it is an entry as it was written, and
@@ -248,13 +251,18 @@ func TestCarriedThatIsNotTaken(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, other := forged(t, note, "as it was", "as it was not")
-	_, otherCustomer := forged(t, customer, "as it was", "as it was not")
+	other := forged(t, note, "as it was", "as it was not")
+	otherCustomer := forged(t, customer, "as it was", "as it was not")
 	inside := carriedBy(t, "one", 1, string(line), w.job)
 	nested, err := inside.Line()
 	if err != nil {
 		t.Fatal(err)
 	}
+	customerLine, err := customer.Line()
+	if err != nil {
+		t.Fatal(err)
+	}
+	copies := []store.Entry{carriedBy(t, "three", 1, string(line), w.job), carriedBy(t, "four", 1, string(customerLine), "")}
 	for _, c := range []struct {
 		name, says string
 		entry      store.Entry
@@ -271,7 +279,7 @@ func TestCarriedThatIsNotTaken(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var shown []string
-			for _, order := range [][]store.Entry{append(append([]store.Entry{}, all...), c.entry), append([]store.Entry{c.entry}, all...)} {
+			for _, order := range [][]store.Entry{slices.Concat(all, copies, []store.Entry{c.entry}), slices.Concat([]store.Entry{c.entry}, all, copies), slices.Concat(copies, []store.Entry{c.entry}, all)} {
 				s := book.NewState()
 				for i := range order {
 					s.Fold(&order[i])
@@ -304,8 +312,8 @@ func TestCarriedThatIsNotTaken(t *testing.T) {
 				}
 				shown = append(shown, asJSON(t, j)+asJSON(t, strange))
 			}
-			if shown[0] != shown[1] {
-				t.Errorf("in another order it is another book:\n%s\n%s", shown[0], shown[1])
+			if shown[0] != shown[1] || shown[0] != shown[2] {
+				t.Errorf("in another order it is another book:\n%s\n%s\n%s", shown[0], shown[1], shown[2])
 			}
 		})
 	}

@@ -57,6 +57,18 @@
 // whole file apart. Every change of facts makes a plan; PlanVersion keeps its
 // Limits, and Book.Plan the plan itself.
 //
+// # Without a network
+//
+// A job goes from book to book as one file; see JobFile and docs/book-format.md:
+//
+//	f, err := b.JobFile(ctx, id, true)                     // what is in it, before it is given away
+//	err = f.Write(ctx, w)
+//	f, err = book.OpenJobFile(ctx, r, size)                // checks all of it, stores nothing
+//	t, err := b.TakeIn(ctx, now, f)                        // what was new; a second time it is nothing
+//
+// An entry that came so stands in this device's log inside an entry of its own,
+// and counts as the one inside; see Carried.
+//
 // # What holds work up
 //
 // LogGouge, BeadDone, DoStep and AnswerHold are refused while a hold point of an

@@ -37,6 +37,7 @@ const (
 	kindArea    = "area"    // lines
 	kindHidden  = "hidden"
 	kindPhoto   = "photo"
+	kindFile    = "file"
 	kindSign    = "sign" // a drawn signature
 	kindDay     = "day"
 	kindHead    = "head" // a heading between fields
@@ -109,7 +110,7 @@ func ago(label string) Field {
 func (f *Form) fill(v url.Values) {
 	for i := range f.Fields {
 		fd := &f.Fields[i]
-		if fd.Name == "" || fd.Kind == kindPhoto || fd.Fixed {
+		if fd.Name == "" || fd.Kind == kindPhoto || fd.Kind == kindFile || fd.Fixed {
 			continue
 		}
 		if vs, ok := v[fd.Name]; ok && fd.Kind == kindTicks {

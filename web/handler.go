@@ -80,6 +80,8 @@ func Handler(s Service) http.Handler {
 	get("/explain/{method}", (*request).method)
 	get("/explain/{method}/sheet", (*request).methodSheet)
 	get("/photos/{hash}", (*request).photo)
+	get("/take-in", (*request).takeInPage)
+	mux.Handle("POST /take-in", w.serveUpTo(MaxTakeIn, (*request).takeIn))
 	for name, a := range bookActions {
 		get("/"+name, func(r *request) error { return r.show(a) })
 		post("/"+name, func(r *request) error { return r.do(a) })
@@ -95,6 +97,8 @@ func Handler(s Service) http.Handler {
 	get("/jobs/{job}/record", (*request).record)
 	get("/jobs/{job}/papers", (*request).papers)
 	get("/jobs/{job}/papers/{file}", (*request).paper)
+	get("/jobs/{job}/hand-over", (*request).handOver)
+	get("/jobs/{job}/file.zip", (*request).jobFile)
 	get("/jobs/{job}/plans/{plan}", (*request).oldPlan)
 	get("/jobs/{job}/change", (*request).change)
 	get("/jobs/{job}/facts", (*request).facts)
@@ -121,10 +125,13 @@ type request struct {
 }
 
 // serve runs a page. Whatever it writes goes out as a whole or not at all.
-func (s *site) serve(f func(*request) error) http.Handler {
+func (s *site) serve(f func(*request) error) http.Handler { return s.serveUpTo(MaxForm, f) }
+
+// serveUpTo runs a page whose form may have so many bytes.
+func (s *site) serveUpTo(most int64, f func(*request) error) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, hr *http.Request) {
 		if hr.Method == http.MethodPost {
-			hr.Body = http.MaxBytesReader(w, hr.Body, MaxForm)
+			hr.Body = http.MaxBytesReader(w, hr.Body, most)
 		}
 		r := &request{site: s, Request: hr, w: w, now: s.Now(), reg: s.Book.Registry()}
 		err := r.find()

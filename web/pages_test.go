@@ -14,7 +14,7 @@ import (
 // Every page renders with the demo book, and says nothing that no page may say.
 func TestEveryPage(t *testing.T) {
 	d := demoDesk(t)
-	paths := []string{"/", "/?status=all", "/?status=closed", "/?q=tipper", "/new", "/due", "/machines", "/customers", "/explain", "/shop", "/shop/file", "/settings", "/clear-demo", "/customer", "/party"}
+	paths := []string{"/", "/?status=all", "/?status=closed", "/?q=tipper", "/new", "/due", "/machines", "/customers", "/explain", "/shop", "/shop/file", "/settings", "/take-in", "/clear-demo", "/customer", "/party"}
 	for _, m := range d.book.Registry().Machines() {
 		paths = append(paths, "/machines/"+m.ID, "/party?id="+m.ID)
 	}
@@ -31,7 +31,7 @@ func TestEveryPage(t *testing.T) {
 			t.Fatal(err)
 		}
 		at := "/jobs/" + c.ID
-		paths = append(paths, at, at+"/answer", at+"/papers", at+"/facts", at+"/facts/site", at+"/facts/machine", at+"/facts/customer", at+"/log", at+"/record", at+"/change", at+"/plans/"+j.Plans[0].PlanMade.ID)
+		paths = append(paths, at, at+"/answer", at+"/papers", at+"/facts", at+"/facts/site", at+"/facts/machine", at+"/facts/customer", at+"/log", at+"/record", at+"/hand-over", at+"/change", at+"/plans/"+j.Plans[0].PlanMade.ID)
 		for _, p := range j.Places {
 			paths = append(paths, at+"/facts/"+p.ID)
 		}

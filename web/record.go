@@ -45,6 +45,9 @@ func (r *request) record() error {
 		return err
 	}
 	v := recordView{Plan: p, Version: r.job.Plan(), Shop: r.reg.ShopFields()["shop"], Closed: r.job.Closing(), Devs: r.job.Deviations, Work: r.job.Hours(book.WorkClock, r.now)}
+	if p != nil && p.shop != nil && p.shop.Name != "" {
+		v.Shop = p.shop.Name // a job that was handed over was not planned by this shop
+	}
 	if n := len(r.job.Agreed); n > 0 {
 		v.Agreed = &r.job.Agreed[n-1]
 	}

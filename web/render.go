@@ -142,12 +142,21 @@ var functions = template.FuncMap{
 	"plus":    func(a, b int) int { return a + b },
 	"minus":   func(a, b int) int { return a - b },
 	"word":    word,
+	"many":    many,
 	"placename": func(it plan.Item) string {
 		if it.Name != "" {
 			return it.Name
 		}
 		return it.Part
 	},
+}
+
+// many counts things: 1 photo, 2 photos.
+func many(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + more
 }
 
 // capital begins a sentence.

@@ -36,7 +36,7 @@ type commands struct {
 	Calc       calcCmd       `cmd:"" help:"One method by itself; without a name, the list of methods."`
 	Sheet      sheetCmd      `cmd:"" help:"Print a sheet as PDF: repair, procedure, make-safe, teaching, quote, change order, invoice, record; or the drawings as SVG."`
 	Serve      serveCmd      `cmd:"" help:"Open the job book in the browser: jobs, record, hold points, change orders."`
-	Export     exportCmd     `cmd:"" help:"Write the whole job book as one zip."`
+	Export     exportCmd     `cmd:"" help:"Write the whole job book, or one job of it, as one zip."`
 	Import     importCmd     `cmd:"" help:"Take such a zip into a job book."`
 	Backup     backupCmd     `cmd:"" help:"Copy the job book while it is in use."`
 	Passphrase passphraseCmd `cmd:"" help:"Set the passphrase of the job book."`

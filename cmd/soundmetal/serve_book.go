@@ -90,24 +90,41 @@ func writeFile(path string, data []byte) error {
 	return os.Rename(f.Name(), path)
 }
 
-// exportCmd writes the whole book as one zip.
+// exportCmd writes the whole book, or one job of it, as one zip.
 type exportCmd struct {
-	Data string `help:"Folder of the job book." default:"soundmetal-book" placeholder:"DIR"`
-	File string `arg:"" help:"Zip to write; it must not be there yet." placeholder:"FILE"`
+	Data     string `help:"Folder of the job book." default:"soundmetal-book" placeholder:"DIR"`
+	Job      string `help:"One job instead of the whole book: its id, as in the address of its page." placeholder:"ID"`
+	NoPhotos bool   `help:"Leave the photos of the job out."`
+	File     string `arg:"" help:"Zip to write; it must not be there yet." placeholder:"FILE"`
 }
 
 func (c *exportCmd) Run(to *console) (err error) {
 	ctx := context.Background()
+	if c.NoPhotos && c.Job == "" {
+		return errBadInput{errors.New("--no-photos goes with --job: the whole book is taken away with its photos")}
+	}
 	b, err := existing(ctx, c.Data)
 	if err != nil {
 		return err
 	}
 	defer b.Close()
+	var job *book.JobFile
+	if c.Job != "" {
+		if job, err = b.JobFile(ctx, c.Job, !c.NoPhotos); err != nil {
+			return errBadInput{err}
+		}
+	}
 	f, err := os.OpenFile(c.File, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
 	if err != nil {
 		return errBadInput{fmt.Errorf("cannot write %s: %w", c.File, err)}
 	}
-	report, err := book.Export(ctx, b.store, f)
+	var report book.ExportReport
+	if job != nil {
+		report = book.ExportReport{Entries: int64(job.Contents.Entries), Files: job.Contents.Files, Faults: job.Contents.Cut}
+		err = job.Write(ctx, f)
+	} else {
+		report, err = book.Export(ctx, b.store, f)
+	}
 	if err == nil {
 		err = f.Sync()
 	}
@@ -119,6 +136,9 @@ func (c *exportCmd) Run(to *console) (err error) {
 		return err
 	}
 	fmt.Fprintf(to.out, "%d entries and %d files are in %s\n", report.Entries, report.Files, c.File)
+	if job != nil && job.Contents.Without > 0 && !c.NoPhotos {
+		fmt.Fprintf(to.err, "%d photos or plans are not in this book, and not in the file\n", job.Contents.Without)
+	}
 	for _, f := range report.Faults {
 		fmt.Fprintln(to.err, "damaged and left out:", f)
 	}
@@ -128,10 +148,10 @@ func (c *exportCmd) Run(to *console) (err error) {
 	return nil
 }
 
-// importCmd takes a zip into the book.
+// importCmd takes such a zip into the book.
 type importCmd struct {
 	Data string `help:"Folder of the job book; it is made where it is missing." default:"soundmetal-book" placeholder:"DIR"`
-	File string `arg:"" help:"Zip that export has written." placeholder:"FILE"`
+	File string `arg:"" help:"Zip of a whole book or of one job." placeholder:"FILE"`
 }
 
 func (c *importCmd) Run(to *console) error {
@@ -150,6 +170,9 @@ func (c *importCmd) Run(to *console) error {
 		return err
 	}
 	defer b.Close()
+	if book.IsJobFile(f, info.Size()) {
+		return c.takeIn(ctx, to, b, f, info.Size())
+	}
 	before := b.Mark()
 	if _, err := book.Import(ctx, b.store, f, info.Size()); err != nil {
 		return errBadInput{fmt.Errorf("%s was not taken in: %w; the book is as it was", c.File, err)}
@@ -158,6 +181,34 @@ func (c *importCmd) Run(to *console) error {
 		return err
 	}
 	fmt.Fprintf(to.out, "%d entries came in; the book has %d\n", b.Mark()-before, b.Mark())
+	return nil
+}
+
+// takeIn takes a job file in.
+func (c *importCmd) takeIn(ctx context.Context, to *console, b *nativeBook, file io.ReaderAt, size int64) error {
+	f, err := book.OpenJobFile(ctx, file, size)
+	if err != nil {
+		return errBadInput{fmt.Errorf("%s was not taken in: %w; the book is as it was", c.File, err)}
+	}
+	t, err := b.TakeIn(ctx, time.Now(), f)
+	var no *book.Refusal
+	if errors.As(err, &no) {
+		return errBadInput{fmt.Errorf("%s was not taken in: %w; the book is as it was", c.File, err)}
+	}
+	if err != nil {
+		return err
+	}
+	card, _ := b.Card(t.Job)
+	fmt.Fprintf(to.out, "job %s, %s: %d entries and %d files came in, %d entries were here already\n", t.Job, card.Name, t.Entries, t.Files, t.Known)
+	for _, more := range []struct {
+		n    int
+		text string
+	}{{t.Against, "entries contradict what is here and are left out"}, {t.Missing, "photos or plans of it are not here yet"},
+		{t.Cut, "entries were damaged in the book it came from and are not in it"}} {
+		if more.n > 0 {
+			fmt.Fprintln(to.err, more.n, more.text)
+		}
+	}
 	return nil
 }
 

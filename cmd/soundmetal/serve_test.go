@@ -301,6 +301,49 @@ func TestExportImportBackup(t *testing.T) {
 	}
 }
 
+// One job goes from folder to folder as a file, and comes in once.
+func TestJobFromFolderToFolder(t *testing.T) {
+	dir := t.TempDir()
+	from, to := filepath.Join(dir, "from"), filepath.Join(dir, "to")
+	s := serveHere(t, serveCmd{Data: from, NoLogin: true})
+	_, list := s.do("GET", "/", nil)
+	id := regexp.MustCompile(`href="/jobs/([a-z0-9]+)"`).FindStringSubmatch(list)[1]
+	_, record := s.do("GET", "/jobs/"+id+"/record", nil)
+	_, body := s.do("GET", "/jobs/"+id+"/file.zip", nil)
+	if err := s.stop(); err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	con := &console{&out, io.Discard}
+	file := filepath.Join(dir, "job.zip")
+	if err := (&exportCmd{Data: from, Job: id, File: file}).Run(con); err != nil {
+		t.Fatal(err)
+	}
+	if data, err := os.ReadFile(file); err != nil || string(data) != body {
+		t.Errorf("the file of the command differs from that of the page: %v", err)
+	}
+	for _, says := range []string{" 0 entries were here already", ": 0 entries and 0 files came in"} {
+		out.Reset()
+		if err := (&importCmd{Data: to, File: file}).Run(con); err != nil || !strings.Contains(out.String(), says) || !strings.Contains(out.String(), id) {
+			t.Errorf("%q, %v, want %q", out.String(), err, says)
+		}
+	}
+	s = serveHere(t, serveCmd{Data: to, NoLogin: true, NoDemo: true})
+	if _, got := s.do("GET", "/jobs/"+id+"/record", nil); bare(got) != bare(record) {
+		t.Error("the record is another page")
+	}
+	s.stop()
+	for name, err := range map[string]error{
+		"a job that is not there":         (&exportCmd{Data: from, Job: "jnone", File: file + "2"}).Run(con),
+		"the whole book without photos":   (&exportCmd{Data: from, NoPhotos: true, File: file + "3"}).Run(con),
+		"a file that is no file of a job": (&importCmd{Data: to, File: filepath.Join(from, bookFile)}).Run(con),
+	} {
+		if err == nil {
+			t.Errorf("%s: no fault", name)
+		}
+	}
+}
+
 // bare leaves out the keys, which no two pages share, and the times to go.
 func bare(page string) string {
 	page = keyField.ReplaceAllString(page, "")

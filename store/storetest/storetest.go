@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -35,6 +36,8 @@ func Run(t *testing.T, a Adapter) {
 		{"DecidedOnOldState", moved},
 		{"ClockSetBack", clockSetBack},
 		{"ClockAhead", clockAhead},
+		{"ClockLater", clockLater},
+		{"LongCarried", longCarried},
 		{"RefusesBadBatches", badBatches},
 		{"ReceiveUnion", receiveUnion},
 		{"ReceiveRefuses", receiveRefuses},
@@ -233,6 +236,42 @@ func clockAhead(t *testing.T, a Adapter) {
 	after := add(t, s, Batch("laptop", "k2", "j1", 1))
 	if after[0].Clock.Compare(ahead[0].Clock) <= 0 {
 		t.Error("an entry of another device, made after it, stands before it")
+	}
+}
+
+// clockLater: a batch that knows of entries outside this store comes after them.
+func clockLater(t *testing.T, a Adapter) {
+	s := a.New(t)
+	b := Batch("phone", "k1", "j1", 2)
+	b.Later = store.Clock{MS: Noon.Add(24 * time.Hour).UnixMilli(), N: 7}
+	got := add(t, s, b)
+	if got[0].Clock.Compare(b.Later) <= 0 || got[1].Clock.Compare(got[0].Clock) <= 0 {
+		t.Errorf("clocks %v and %v, want later than %v", got[0].Clock, got[1].Clock, b.Later)
+	}
+	b = Batch("phone", "k2", "j1", 1)
+	b.Later = store.Clock{MS: 1}
+	if again := add(t, s, b); again[0].Clock.Compare(got[1].Clock) <= 0 {
+		t.Errorf("clock %v after %v", again[0].Clock, got[1].Clock)
+	}
+}
+
+// longCarried: an entry of the greatest length can be carried.
+func longCarried(t *testing.T, a Adapter) {
+	s := a.New(t)
+	b := Batch("phone", strings.Repeat("k", store.MaxKey), "j1", 1)
+	b.Drafts[0].Body = json.RawMessage(`{"a":"` + strings.Repeat("x", store.MaxBody-8) + `"}`)
+	line, err := (&add(t, s, b)[0]).Line()
+	ok(t, err)
+	b = Batch("laptop", "k2", "j1", 1)
+	b.Drafts[0] = store.Draft{Kind: store.Carried, Job: "j1", Body: json.RawMessage(`{"entry":` + string(line) + `}`)}
+	carried := add(t, s, b)
+	other := a.New(t)
+	if _, err := other.Receive(t.Context(), carried); err != nil {
+		t.Error(err)
+	}
+	b.Key, b.Drafts[0].Kind = "k3", "note.added"
+	if _, err := s.Append(t.Context(), b); err == nil {
+		t.Error("a body of another kind may be as long")
 	}
 }
 

@@ -151,6 +151,36 @@
     try { strokes = JSON.parse(out.value || "[]"); draw(); } catch { strokes = []; }
   });
 
+  // a job as a file by the phone's own share menu. Many browsers let no zip through
+  // it: then the same bytes go as text, and are taken in all the same.
+  const shared = (bytes, name) => {
+    for (const [n, type] of [[name, "application/zip"], [name.replace(/\.zip$/, ".txt"), "text/plain"]]) {
+      const f = new File([bytes], n, { type });
+      try { if (navigator.canShare?.({ files: [f] })) return f; } catch { /* not this kind */ }
+    }
+    return null;
+  };
+  document.querySelectorAll("button[data-share]").forEach(b => {
+    if (!shared(new Blob(["x"]), b.dataset.name)) return;
+    const word = b.querySelector("span"), plain = b.closest(".acts").querySelector("a.main");
+    let file = null;
+    b.hidden = false;
+    plain?.classList.remove("main");
+    b.addEventListener("click", async () => {
+      try {
+        if (!file) {
+          const r = await fetch(b.dataset.share);
+          if (!r.ok) throw new Error(r.status);
+          file = shared(await r.blob(), b.dataset.name);
+        }
+        await navigator.share({ files: [file], title: b.dataset.name });
+      } catch (e) {
+        if (e.name === "AbortError") return; // he changed his mind
+        word.textContent = e.name === "NotAllowedError" && file ? "Ready: share it now" : "It cannot be shared: save the file";
+      }
+    });
+  });
+
   // times as the clock on the wall reads
   document.querySelectorAll("time[datetime]").forEach(t => {
     const d = new Date(t.getAttribute("datetime"));
