@@ -64,7 +64,7 @@ fuzz:
 	$(GO) test -run '^$$' -fuzz '^FuzzRead$$' -fuzztime 30s ./job
 	$(GO) test -run '^$$' -fuzz '^FuzzReadActuals$$' -fuzztime 30s ./job
 	$(GO) test -run '^$$' -fuzz '^FuzzReadPrice$$' -fuzztime 30s ./price
-	for f in FuzzFold FuzzFields FuzzImport FuzzPhoto; do $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime 30s ./book || exit 1; done
+	for f in FuzzFold FuzzFields FuzzImport FuzzJobFile FuzzPhoto; do $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime 30s -fuzzminimizetime 1s ./book || exit 1; done
 	$(GO) test -run '^$$' -fuzz '^FuzzReadLine$$' -fuzztime 30s ./store
 
 # kills stops the store 200 times in the middle of its work (docs/reliability.md)
