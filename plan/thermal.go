@@ -63,6 +63,7 @@ type ThermalChart struct {
 	Ceiling *q.Temperature  `json:"ceiling,omitempty" doc:"highest temperature before a bead, °C"`
 	Series  []ThermalSeries `json:"series" doc:"the lines"`
 	Beads   []ThermalMark   `json:"beads" doc:"when each bead is begun, by the likely flame"`
+	Faces   []ThermalFace   `json:"faces,omitempty" doc:"what a reading on each face is expected to show"`
 }
 
 // ThermalSeries is one line of the chart.

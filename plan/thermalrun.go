@@ -237,6 +237,7 @@ func (m *thermalModel) chart() *ThermalChart {
 	for i, b := range m.full.Beads {
 		c.Beads = append(c.Beads, ThermalMark{b.Start, fmt.Sprint(i + 1)})
 	}
+	c.Faces = m.faces()
 	return c
 }
 

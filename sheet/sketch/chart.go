@@ -10,6 +10,7 @@ import (
 // Chart is temperature against time at one or more places.
 type Chart struct {
 	Series  []Series
+	Bands   []Band                 // what was expected, under the lines; the allowed band is then not shaded
 	Floor   q.Maybe[q.Temperature] // lowest temperature allowed before a bead
 	Ceiling q.Maybe[q.Temperature]
 	Beads   []BeadMark
@@ -20,6 +21,29 @@ type Chart struct {
 type Series struct {
 	Name   string
 	Points []ChartPoint
+	Dots   Dot // draws each point, for what was read and not computed
+}
+
+// Dot is how each point of a series is drawn.
+type Dot uint8
+
+// Dots: none, a full one, a ring.
+const (
+	NoDot Dot = iota
+	FullDot
+	RingDot
+)
+
+// Band is a range of temperature over time.
+type Band struct {
+	Name   string
+	Points []BandPoint
+}
+
+// BandPoint is the range at a time.
+type BandPoint struct {
+	At        q.Time
+	Low, High q.Temperature
 }
 
 // ChartPoint is a temperature at a time.
@@ -62,9 +86,12 @@ func DrawChart(s Chart, f Frame) *draw.Drawing {
 	bands := []draw.Item{}
 	top, foot := 6+p.small()*2.6, 6+p.small()*2.6+high
 	ax.y0, ax.y1 = foot, top
-	if s.Floor.Known || s.Ceiling.Known {
+	if len(s.Bands) == 0 && (s.Floor.Known || s.Ceiling.Known) {
 		a, b := s.Floor.Or(ax.low), s.Ceiling.Or(ax.high)
 		bands = append(bands, draw.Rect(ax.x0, ax.y(b), ax.x1-ax.x0, ax.y(a)-ax.y(b), draw.Pen{}, draw.Pale))
+	}
+	for i, b := range s.Bands {
+		bands = append(bands, ax.band(b, bandTones[i%len(bandTones)]))
 	}
 	p.add(bands...)
 	p.grid(s, ax)
@@ -74,23 +101,17 @@ func DrawChart(s Chart, f Frame) *draw.Drawing {
 		for _, v := range line.Points {
 			pts = append(pts, draw.At(ax.x(v.At), ax.y(v.T)))
 		}
-		p.add(draw.Group{Title: line.Name, Items: []draw.Item{draw.Poly{Pts: pts, Pen: draw.Pen{Width: 0.6, Dash: dashes[i%len(dashes)]}}}})
-	}
-	p.limitText(s, ax)
-	p.beadMarks(s, ax)
-	y := foot + p.small()*3.2
-	x := ax.x0
-	for i, line := range s.Series { // legend
-		text := p.note(draw.Pt{}, line.Name, draw.Start)
-		if x+14+text.Width() > p.Width-2 && x > ax.x0 {
-			x, y = ax.x0, y+p.small()*1.5
+		items := []draw.Item{draw.Poly{Pts: pts, Pen: line.pen(i)}}
+		for _, at := range pts {
+			items = append(items, line.Dots.at(at)...)
 		}
-		p.add(draw.Line{A: draw.At(x, y-1), B: draw.At(x+11, y-1), Pen: draw.Pen{Width: 0.6, Dash: dashes[i%len(dashes)]}})
-		text.At = draw.At(x+12.5, y)
-		p.add(text)
-		x += 18 + text.Width()
+		p.add(draw.Group{Title: line.Name, Items: items})
 	}
-	return p.finish(y + 3)
+	if !s.crowded() {
+		p.limitText(s, ax)
+	}
+	p.beadMarks(s, ax)
+	return p.finish(p.legend(s, ax.x0, foot+p.small()*3.2) + 3)
 }
 
 // extent finds the ends of both axes on round figures.
@@ -100,6 +121,13 @@ func (s Chart) extent(p *page) axes {
 	for _, line := range s.Series {
 		for _, v := range line.Points {
 			see(v.T)
+			ax.end = max(ax.end, v.At)
+		}
+	}
+	for _, b := range s.Bands {
+		for _, v := range b.Points {
+			see(v.Low)
+			see(v.High)
 			ax.end = max(ax.end, v.At)
 		}
 	}
@@ -186,7 +214,7 @@ func (p *page) grid(s Chart, ax axes) {
 		items = append(items, draw.Line{A: draw.At(x, ax.y0), B: draw.At(x, ax.y0+1), Pen: draw.Hair}, t)
 		end = max(end, x+t.Width()/2)
 	}
-	items = append(items, draw.Text{At: draw.At(end+1.5, ax.y0+1.5+p.small()), S: p.t(unit), Size: p.small() * 0.9, Anchor: draw.Start},
+	items = append(items, draw.Text{At: draw.At(end+1.5, ax.y0+1.5+p.small()), S: p.t(unit), Size: max(p.small()*0.9, p.least), Anchor: draw.Start},
 		draw.Rect(ax.x0, ax.y1, ax.x1-ax.x0, ax.y0-ax.y1, draw.Thin, draw.None))
 	p.add(items...)
 }
@@ -199,7 +227,7 @@ func (p *page) limits(s Chart, ax axes) {
 	}
 	if s.Ceiling.Known {
 		y := ax.y(s.Ceiling.V)
-		p.add(draw.Line{A: draw.At(ax.x0, y), B: draw.At(ax.x1, y), Pen: draw.Pen{Width: 0.8, Dash: []float64{4, 1.5}}})
+		p.add(draw.Line{A: draw.At(ax.x0, y), B: draw.At(ax.x1, y), Pen: ceilingPen})
 	}
 }
 
@@ -241,6 +269,9 @@ func (s Chart) describe(f Frame) string {
 	}
 	for _, line := range s.Series {
 		text += " " + line.Name + "."
+	}
+	for _, b := range s.Bands {
+		text += " " + b.Name + "."
 	}
 	return text
 }

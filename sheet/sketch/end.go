@@ -34,6 +34,9 @@ func DrawEnd(s End, f Frame) *draw.Drawing {
 	beyondRow := row{label: s.BeyondText, what: p.t("end.beyond")}
 	rampRow := row{label: s.RampText, what: p.t("end.ramp") + " " + s.SlopeText}
 	top := 6 + p.rowHeight(beyondRow) + p.rowHeight(rampRow)
+	if p.least > 0 { // on a phone the words beside thin steel reach over it
+		top += max(0, 1.6*p.Size-scale*min(depth, t)/2-2)
+	}
 	y := func(down float64) float64 { return top + down*scale }
 
 	bottom := t

@@ -34,6 +34,7 @@ func TestGolden(t *testing.T) {
 	for name, d := range map[string]*draw.Drawing{
 		"part": DrawPart(samplePart(140, 25, 0, q.Maybe[q.Length]{}, q.US), f), "joint": j, "weld": w,
 		"order": DrawOrder(Order{Length: 600 * mm, Runs: seq.Value.Runs}, f), "plate": DrawPlate(samplePlate(), f), "path": DrawPath(samplePath(), Frame{Width: PhoneWidth}),
+		"logged": DrawChart(sampleLogged(q.SI), Frame{Width: PhoneWidth, High: 60}),
 	} {
 		t.Run(name, func(t *testing.T) {
 			got := draw.SVG(d, name)

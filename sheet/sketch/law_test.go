@@ -26,6 +26,9 @@ func tidy(t interface {
 		t.Errorf("%s: title %q, description %q: neither may be empty", name, d.Title, d.Desc)
 	}
 	p := draw.Apart(d)
+	if d.W == PhoneWidth {
+		readable(t, name, p)
+	}
 	room := draw.Box{X1: d.W, Y1: d.H}
 	for i, a := range p.Texts {
 		if !a.Box.Within(room, 0.6) {
@@ -46,6 +49,23 @@ func tidy(t interface {
 				t.Errorf("%s: a line of %q has no place: %v", name, path.Group, path.Pts)
 				break
 			}
+		}
+	}
+}
+
+// readable holds the words of a phone's drawing to 16 px where it is 360 px wide.
+// The numbers on beads and in rings are no words: the list beside them is.
+func readable(t interface {
+	Helper()
+	Errorf(string, ...any)
+}, name string, p *draw.Parts) {
+	t.Helper()
+	for _, a := range p.Texts {
+		if _, err := strconv.Atoi(a.S); err == nil || len(a.S) == 1 {
+			continue
+		}
+		if px := a.Size * 360 / PhoneWidth; px < 16 {
+			t.Errorf("%s: %q comes out at %.1f px on a phone, want 16", name, a.S, px)
 		}
 	}
 }
@@ -197,7 +217,11 @@ func TestJointIsTidy(t *testing.T) {
 		for _, width := range []float64{PageWidth, 78, PhoneWidth} {
 			for _, sys := range []q.System{q.SI, q.US} {
 				j := jointOf(w.Groove, sys)
-				d, err := DrawJoint(j, Frame{Width: width, High: 60})
+				f := Frame{Width: width, High: 60}
+				if width == 78 { // a column on paper
+					f.Size = 4.4
+				}
+				d, err := DrawJoint(j, f)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -219,6 +243,7 @@ func TestOthersAreTidy(t *testing.T) {
 		tidy(t, fmt.Sprintf("plate %.0f wide", w), DrawPlate(samplePlate(), f))
 		tidy(t, fmt.Sprintf("chart %.0f wide", w), DrawChart(sampleChart(q.US), f))
 		tidy(t, fmt.Sprintf("chart SI %.0f wide", w), DrawChart(sampleChart(q.SI), f))
+		tidy(t, fmt.Sprintf("logged %.0f wide", w), DrawChart(sampleLogged(q.US), f))
 		tidy(t, fmt.Sprintf("path %.0f wide", w), DrawPath(samplePath(), f))
 		for _, long := range []float64{120, 405, 1500} {
 			layers := []joint.Layer{{Number: 1, Side: 1, Kind: joint.RootBead}, {Number: 2, Side: 1, Kind: joint.FillBead}, {Number: 3, Side: 1, Kind: joint.FillBead}, {Number: 4, Side: 1, Kind: joint.CapBead}}

@@ -30,7 +30,7 @@ func freeSpot(from, to draw.Pt, width float64, taken *[]draw.Box) (at, foot draw
 		across = draw.At(-(to.Y-from.Y)/long, (to.X-from.X)/long)
 	}
 	least := math.Inf(1)
-	for _, off := range []float64{0, 5.5, -5.5, 10, -10, 15, -15, 20, -20} {
+	for _, off := range []float64{0, 5.5, -5.5, 10, -10, 15, -15, 20, -20, 25, -25, 30, -30, 36, -36, 42, -42} {
 		for _, f := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9} {
 			on := mix(from, to, f)
 			p := on.Add(across.X*off, across.Y*off)

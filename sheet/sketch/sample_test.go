@@ -50,6 +50,30 @@ func sampleChart(sys q.System) Chart {
 	return c
 }
 
+// sampleLogged is a chart of readings over what was expected of both faces.
+func sampleLogged(sys q.System) Chart {
+	c := Chart{Floor: q.Known(q.Temperature(140)), Ceiling: q.Known(q.Temperature(245)), Units: sys}
+	near, far := Band{Name: "expected, your face"}, Band{Name: "expected, far face"}
+	for i := 0; i <= 60; i++ {
+		t := float64(i)
+		at := q.Time(t) * q.Minute
+		near.Points = append(near.Points, BandPoint{at, q.Temperature(12 + 150*(1-math.Exp(-t/12))), q.Temperature(12 + 230*(1-math.Exp(-t/10)))})
+		far.Points = append(far.Points, BandPoint{at, q.Temperature(12 + 140*(1-math.Exp(-t/20))), q.Temperature(12 + 160*(1-math.Exp(-t/14)))})
+	}
+	c.Bands = []Band{near, far}
+	mine, other := Series{Name: "read, your face", Dots: FullDot}, Series{Name: "read, far face", Dots: RingDot}
+	for i := range 6 {
+		t := float64(4 + 8*i)
+		mine.Points = append(mine.Points, ChartPoint{q.Time(t) * q.Minute, q.Temperature(12 + 180*(1-math.Exp(-t/14)))})
+		other.Points = append(other.Points, ChartPoint{q.Time(t+2) * q.Minute, q.Temperature(12 + 120*(1-math.Exp(-t/22)))})
+	}
+	c.Series = []Series{mine, other}
+	for b := range 4 {
+		c.Beads = append(c.Beads, BeadMark{q.Time(32+7*b) * q.Minute, fmt.Sprint(b + 1)})
+	}
+	return c
+}
+
 func samplePath() Path {
 	return Path{Arc: "arm", Clamp: "frame", Bodies: []Body{
 		{"arm", "lift arm", 12, 30}, {"pin", "pin", 35, 48}, {"frame", "main frame", 60, 30}, {"cyl", "tilt cylinder with a long name", 30, 85}, {"bear", "slew ring bearing", 85, 60}, {"ctrl", "controller", 85, 95}},
@@ -114,6 +138,7 @@ func TestSamples(t *testing.T) {
 		f := Frame{Width: w}
 		write(fmt.Sprintf("plate-%.0f", w), DrawPlate(samplePlate(), f))
 		write(fmt.Sprintf("chart-%.0f", w), DrawChart(sampleChart(q.US), f))
+		write(fmt.Sprintf("logged-%.0f", w), DrawChart(sampleLogged(q.US), f))
 		write(fmt.Sprintf("path-%.0f", w), DrawPath(samplePath(), f))
 		for name, s := range grooves(t) {
 			d, err := DrawWeld(s, Frame{Width: w, High: w})

@@ -41,8 +41,10 @@ func (l Label) lines() []string {
 type Frame struct {
 	Width float64 // mm on the paper; the drawing is that wide
 	High  float64 // most height of the steel shown, mm; 0: as the width
-	Size  float64 // of the figures, mm; 0: 3.6, on a phone 4.4
+	Size  float64 // of the figures, mm; 0: 3.6, on a phone 4.6
 	Words *words.Book
+
+	least float64 // of any word, mm
 }
 
 // Page and phone are the widths used: a page with margins, a phone held upright.
@@ -51,11 +53,15 @@ const (
 	PhoneWidth = 100
 )
 
+// phoneWord is the least size of a word on a phone, mm: the drawing is 360 px wide
+// on a screen of 390, so that it comes out at 16 px.
+const phoneWord = 4.5
+
 func (f Frame) filled() Frame {
 	if f.Size == 0 {
 		f.Size = 3.6
-		if f.Width < 130 { // on a phone: 16 px at 360 px
-			f.Size = 4.4
+		if f.Width < 130 { // on a phone
+			f.Size, f.least = 4.6, phoneWord
 		}
 	}
 	if f.High == 0 {
@@ -124,7 +130,10 @@ func (f Frame) begin(title, desc string) *page {
 func (p *page) add(items ...draw.Item) { p.d.Add(items...) }
 
 // small is the size of words beside figures.
-func (p *page) small() float64 { return p.Size * 0.82 }
+func (p *page) small() float64 { return max(p.Size*0.82, p.least) }
+
+// tiny is that of scales and units.
+func (p *page) tiny() float64 { return max(p.Size*0.82*0.85, p.least) }
 
 // note is a line of words.
 func (p *page) note(at draw.Pt, s string, anchor draw.Anchor) draw.Text {
@@ -221,7 +230,7 @@ func (p *page) rowLabel(r row) {
 
 // scaleNote names the scale in the lower right corner.
 func (p *page) scaleNote(y float64, s string) {
-	p.add(draw.Text{At: draw.At(p.Width-2, y), S: s, Size: p.small() * 0.85, Anchor: draw.End})
+	p.add(draw.Text{At: draw.At(p.Width-2, y), S: s, Size: p.tiny(), Anchor: draw.End})
 }
 
 func sign(v float64) float64 {
