@@ -5,7 +5,7 @@
 # make check  formatting, vet, staticcheck, wasm build, all tests
 # make verify the long checks of the simulation: levels, and the speed beside ccx (minutes)
 GO ?= go
-ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./calc ./sheet/... ./schema ./demo ./book ./store ./store/memory ./exchange ./store/browser ./web ./cmd/pocket
+ROOMS = ./quantity ./source ./job ./gate ./material ./cut ./joint ./filler ./power ./heat/... ./strength ./price ./plan ./task ./calc ./sheet/... ./schema ./demo ./book ./store ./store/memory ./exchange ./store/browser ./web ./cmd/pocket
 export CGO_ENABLED = 0
 
 .PHONY: phone phone-check kills browser build demo check verify test wasm bench fuzz golden docs
@@ -65,6 +65,7 @@ fuzz:
 	$(GO) test -run '^$$' -fuzz '^FuzzReadActuals$$' -fuzztime 30s ./job
 	$(GO) test -run '^$$' -fuzz '^FuzzReadPrice$$' -fuzztime 30s ./price
 	for f in FuzzFold FuzzFields FuzzImport FuzzJobFile FuzzPhoto; do $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime 30s -fuzzminimizetime 1s ./book || exit 1; done
+	for f in FuzzReadInput FuzzReadResult; do $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime 30s ./task || exit 1; done
 	$(GO) test -run '^$$' -fuzz '^FuzzReadLine$$' -fuzztime 30s ./store
 
 # kills stops the store 200 times in the middle of its work (docs/reliability.md)

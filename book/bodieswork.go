@@ -118,6 +118,18 @@ type (
 		To   time.Time            `json:"to"`
 	}
 
+	// HeatSimulated is the heat of a place worked out for one plan. The result
+	// itself is the blob: a task.Result, gzipped.
+	HeatSimulated struct {
+		ID       string     `json:"id"`
+		Plan     string     `json:"plan"`
+		Item     string     `json:"item"`
+		Level    string     `json:"level"` // coarse, working
+		Blob     store.Hash `json:"blob"`
+		Readings []Ref      `json:"readings,omitempty"` // that torch and loss were fitted to
+		When     time.Time  `json:"when"`
+	}
+
 	// Inspection is one look for cracks.
 	Inspection struct {
 		Item   string          `json:"item"`

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"soundmetal/store"
+	"soundmetal/task"
 )
 
 // Book is a job book on a store. Its methods may be called at the same time.
@@ -255,6 +256,16 @@ func (b *Book) Plan(ctx context.Context, v *PlanVersion) (PlanFile, error) {
 	return ReadPlanFile(data)
 }
 
+// Heat gives a kept simulation. The error is store.ErrNoBlob where the file has
+// not reached this device yet.
+func (b *Book) Heat(ctx context.Context, s HeatSimulated) (*task.Result, error) {
+	data, err := b.store.Blob(ctx, s.Blob)
+	if err != nil {
+		return nil, err
+	}
+	return task.Unpack(data)
+}
+
 // Blob gives the bytes of a photo.
 func (b *Book) Blob(ctx context.Context, h store.Hash) ([]byte, error) { return b.store.Blob(ctx, h) }
 
@@ -309,10 +320,10 @@ func (b *Book) Wanted(ctx context.Context) ([]store.Hash, error) {
 }
 
 // FileOf is the file that an entry names, or the entry that it carries: a photo,
-// a kept plan.
+// a kept plan, a kept simulation.
 func FileOf(e *store.Entry) (store.Hash, bool) {
 	in, _, err := original(e)
-	if k := Kind(in.Kind); err != nil || k != KindPlan && k != KindPhoto {
+	if k := Kind(in.Kind); err != nil || k != KindPlan && k != KindPhoto && k != KindSimulated {
 		return store.Hash{}, false
 	}
 	var b struct {

@@ -21,10 +21,11 @@ const (
 	WorkClock    ClockKind = "work"       // hours for the bill
 	TravelClock  ClockKind = "travel"
 	StandbyClock ClockKind = "standby"
+	TorchClock   ClockKind = "torch" // since the torch was lit at a place
 )
 
 // byHand are the clocks that StartClock starts, and whether they run down.
-var byHand = map[ClockKind]bool{WaitClock: true, FireWatch: true, CheckInClock: true, WorkClock: false, TravelClock: false, StandbyClock: false}
+var byHand = map[ClockKind]bool{WaitClock: true, FireWatch: true, CheckInClock: true, WorkClock: false, TravelClock: false, StandbyClock: false, TorchClock: false}
 
 // Clock is a clock of the job. All its times are absolute: it survives a restart
 // and reads the same on every device.

@@ -8,8 +8,8 @@ import (
 	q "soundmetal/quantity"
 )
 
-// StartClock starts a clock by hand: wait, fire-watch, check-in, work, travel or
-// standby. A fire watch with no time takes the plan's.
+// StartClock starts a clock by hand: wait, fire-watch, check-in, work, travel,
+// standby or torch. A fire watch with no time takes the plan's.
 type StartClock struct {
 	Job   string
 	What  ClockKind
@@ -25,7 +25,7 @@ func (c StartClock) about() string { return c.Job }
 func (c StartClock) decide(d *desk) error {
 	down, ok := byHand[c.What]
 	if !ok {
-		return one("clock", c.What, WaitClock, FireWatch, CheckInClock, WorkClock, TravelClock, StandbyClock)
+		return one("clock", c.What, WaitClock, FireWatch, CheckInClock, WorkClock, TravelClock, StandbyClock, TorchClock)
 	}
 	if err := optionals(&c.Label, &c.Call); err != nil {
 		return err
@@ -46,9 +46,16 @@ func (c StartClock) decide(d *desk) error {
 	if c.What == CheckInClock && c.Call == "" {
 		return refuse(CodeField, "call", "say who waits for your call and what he does when none comes")
 	}
+	if c.What == TorchClock {
+		p, err := d.item(c.Item)
+		if err != nil {
+			return err
+		}
+		c.Item = p.ID
+	}
 	if c.What != WaitClock {
 		for _, other := range d.job.Clocks {
-			if other.What == c.What && other.Running() {
+			if other.What == c.What && other.Running() && (c.What != TorchClock || other.Item == c.Item) {
 				return refuse(CodeState, "clock", "a %s clock is already running: stop it first", strings.ReplaceAll(string(c.What), "-", " "))
 			}
 		}

@@ -76,6 +76,14 @@ func (j *Job) describe(body any) string {
 			s += " at " + degrees(t, sys)
 		}
 		return s
+	case HeatSimulated:
+		s := "heat worked out, " + b.Level
+		if n := len(b.Readings); n == 1 {
+			s += ", with one reading"
+		} else if n > 1 {
+			s += fmt.Sprintf(", with %d readings", n)
+		}
+		return s
 	case Inspection:
 		s := fmt.Sprintf("%s, %s: %s", stageText[b.Stage], methodText[b.Method], b.Result)
 		if v, said := value(b.Length); said {

@@ -45,7 +45,7 @@
 //
 //	call and plan   NewJob, SetFacts, AgreeWork
 //	make safe, look AnswerHold, OverrideHold, DoStep, Inspect, AddPhoto, AddNote
-//	cut and weld    LogGouge, OpenTin, PutAwayTin, LogReading, BeadDone, LogPostHeat
+//	cut and weld    LogGouge, OpenTin, PutAwayTin, LogReading, BeadDone, LogPostHeat, KeepHeat
 //	scope grows     FoundMore, AcceptChange, RefuseChange
 //	clocks          StartClock, StopClock, CheckIn
 //	put right       ClearDeviation, Correct

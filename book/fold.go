@@ -299,6 +299,8 @@ func (f *folding) apply(e *effect) {
 		if !e.Void {
 			f.postHeat(&e.Meta, b)
 		}
+	case HeatSimulated:
+		j.Simulated = append(j.Simulated, take[HeatSimulated](e))
 	case Inspection:
 		j.Inspections = append(j.Inspections, take[Inspection](e))
 		if !e.Void {

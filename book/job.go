@@ -45,6 +45,7 @@ type Job struct {
 	Gouges      []Logged[GougeDone]
 	Beads       []Logged[Bead]
 	PostHeats   []Logged[PostHeat]
+	Simulated   []Logged[HeatSimulated]
 	Inspections []Logged[Inspection]
 	Photos      []Logged[Photo]
 	Notes       []Logged[Note]

@@ -38,6 +38,7 @@ const (
 	KindGouge      Kind = "gouge.done"      // GougeDone
 	KindBead       Kind = "bead.done"       // Bead
 	KindPostHeat   Kind = "postheat.done"   // PostHeat
+	KindSimulated  Kind = "heat.simulated"  // HeatSimulated
 	KindInspection Kind = "inspected"       // Inspection
 	KindPhoto      Kind = "photo.added"     // Photo
 	KindNote       Kind = "note.added"      // Note
@@ -86,6 +87,7 @@ var bodies = map[Kind]body{
 	KindGouge:      {read[GougeDone], true},
 	KindBead:       {read[Bead], true},
 	KindPostHeat:   {read[PostHeat], true},
+	KindSimulated:  {read[HeatSimulated], false},
 	KindInspection: {read[Inspection], true},
 	KindPhoto:      {read[Photo], true},
 	KindNote:       {read[Note], true},

@@ -17,6 +17,7 @@ func (b TinPutAway) when() time.Time       { return b.When }
 func (b GougeDone) when() time.Time        { return b.When }
 func (b Bead) when() time.Time             { return b.Ended }
 func (b PostHeat) when() time.Time         { return b.To }
+func (b HeatSimulated) when() time.Time    { return b.When }
 func (b Inspection) when() time.Time       { return b.When }
 func (b Photo) when() time.Time            { return b.When }
 func (b Note) when() time.Time             { return b.When }
@@ -40,6 +41,8 @@ func itemOf(body any) string {
 	case Bead:
 		return b.Item
 	case PostHeat:
+		return b.Item
+	case HeatSimulated:
 		return b.Item
 	case Inspection:
 		return b.Item

@@ -13,7 +13,7 @@ var jobActions = map[string]action{
 	"found": {foundForm, foundCommand, toChange}, "accept": {acceptForm, acceptCommand, nil}, "refuse": {refuseForm, refuseCommand, nil},
 	"agree": {agreeForm, agreeCommand, nil}, "close": {closeForm, closeCommand, nil}, "reopen": {reopenForm, reopenCommand, nil},
 	"follow-up": {followUpForm, followUpCommand, nil}, "again": {againForm, againCommand, toNewJob}, "correct": {correctForm, correctCommand, nil}, "void": {voidForm, voidCommand, nil},
-	"new-place": {newPlaceForm, newPlaceCommand, nil}, "drop-place": {dropPlaceForm, dropPlaceCommand, nil},
+	"torch": {torchForm, torchCommand, toHeat}, "new-place": {newPlaceForm, newPlaceCommand, nil}, "drop-place": {dropPlaceForm, dropPlaceCommand, nil},
 }
 
 // bookActions are the forms of the book.

@@ -32,6 +32,11 @@ type Service struct {
 	// Manifest and Script are the paths of a web app manifest and of one more
 	// script for every page, where the host is an installed app; "": none.
 	Manifest, Script string
+	// Tasks runs heavy computing in the host's process; nil: it cannot.
+	Tasks Tasks
+	// Worker is the path of a script that runs it in a worker of the browser (see
+	// the package comment); "": there is none. Tasks comes first where both are set.
+	Worker string
 	// Where says where entries are kept: "on this computer", "on this phone".
 	Where string
 }
@@ -43,6 +48,7 @@ const MaxForm = book.MaxPhoto + 1<<20
 type site struct {
 	Service
 	plans planCache
+	heats heatCache
 }
 
 // Handler gives the pages of a service.
@@ -93,6 +99,13 @@ func Handler(s Service) http.Handler {
 	get("/jobs/{job}/plans/{plan}/part/{place}/{section}", (*request).sheetPart)
 	get("/jobs/{job}/draw/{item}/{name}", (*request).drawing)
 	get("/jobs/{job}/chart/{item}", (*request).chart)
+	get("/jobs/{job}/heat", (*request).heat)
+	post("/jobs/{job}/heat", (*request).keepHeat)
+	get("/jobs/{job}/heat/input", (*request).heatInput)
+	post("/jobs/{job}/heat/start", (*request).startHeat)
+	post("/jobs/{job}/heat/cancel", (*request).cancelHeat)
+	get("/jobs/{job}/heat/progress", (*request).heatProgress)
+	get("/jobs/{job}/heat/chart", (*request).heatChartPart)
 	get("/jobs/{job}/log", (*request).log)
 	get("/jobs/{job}/record", (*request).record)
 	get("/jobs/{job}/papers", (*request).papers)

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"soundmetal/book"
+	"soundmetal/plan"
 	"soundmetal/sheet/draw"
 	"soundmetal/sheet/paper"
 	"soundmetal/sheet/sketch"
@@ -20,7 +21,14 @@ const mostPrinted = 400
 
 // recordPaper prints the repair record.
 func (r *request) recordPaper(p *printing) (draw.Doc, error) {
-	c := recorder{j: r.job, p: p, h: r.heads(p), now: r.now}
+	c := recorder{j: r.job, p: p, h: r.heads(p), now: r.now, heats: map[string]*plan.ThermalItem{}}
+	for _, pl := range r.job.Standing() {
+		it, err := r.expectedHeat(pl.ID)
+		if err != nil {
+			return draw.Doc{}, err
+		}
+		c.heats[pl.ID] = it
+	}
 	if r.job.Machine != "" {
 		c.machine, _ = r.reg.Machine(r.job.Machine)
 	}
@@ -44,7 +52,8 @@ type recorder struct {
 	machine book.Party
 	now     time.Time
 	log     *paper.RecordLog
-	printed map[string]bool // places that have a section of their own
+	printed map[string]bool              // places that have a section of their own
+	heats   map[string]*plan.ThermalItem // what was worked out, by place
 }
 
 func (c *recorder) record() paper.Record {
@@ -276,5 +285,9 @@ func (c *recorder) chart(item string, left *[]string) *draw.Drawing {
 	if n > mostRows {
 		*left = append(*left, fmt.Sprintf("The chart shows the last %d of %d readings; the table has them.", mostRows, n))
 	}
-	return heatChart(c.j, item, c.p.Units, sketch.Frame{Width: wide, High: high, Size: 3, Words: c.p.Words})
+	d, drawn := heatLog{c.j, item, c.p.Units, c.now}.draw(c.heats[item], sketch.Frame{Width: wide, High: high, Size: 3, Words: c.p.Words})
+	if d == nil || drawn.Read < 2 {
+		return nil
+	}
+	return d
 }

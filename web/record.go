@@ -1,14 +1,9 @@
 package web
 
 import (
-	"strconv"
-	"strings"
 	"time"
 
 	"soundmetal/book"
-	q "soundmetal/quantity"
-	"soundmetal/sheet/draw"
-	"soundmetal/sheet/sketch"
 )
 
 // recordView is the repair record: for the customer, the site, the insurer.
@@ -26,14 +21,14 @@ type recordView struct {
 
 type recordPlace struct {
 	book.PlaceOf
-	Beads    []book.Logged[book.Bead]
-	Reads    []book.Logged[book.Reading]
-	Looks    []book.Logged[book.Inspection]
-	Gouges   []book.Logged[book.GougeDone]
-	Heats    []book.Logged[book.PostHeat]
-	Chart    string
-	ChartAlt string
-	More     int // rows left out of the page
+	Beads  []book.Logged[book.Bead]
+	Reads  []book.Logged[book.Reading]
+	Looks  []book.Logged[book.Inspection]
+	Gouges []book.Logged[book.GougeDone]
+	Heats  []book.Logged[book.PostHeat]
+	Chart  string     // address of the drawing
+	Heat   *heatDrawn // what it shows
+	More   int        // rows left out of the page
 }
 
 // mostRows are shown of each table of the record; the log has all.
@@ -58,8 +53,12 @@ func (r *request) record() error {
 		rp.Looks = of(r.job.Inspections, func(b book.Inspection) string { return b.Item }, pl.ID, &rp.More)
 		rp.Gouges = of(r.job.Gouges, func(b book.GougeDone) string { return b.Item }, pl.ID, &rp.More)
 		rp.Heats = of(r.job.PostHeats, func(b book.PostHeat) string { return b.Item }, pl.ID, &rp.More)
-		if d := r.chartOf(pl.ID); d != nil {
-			rp.Chart, rp.ChartAlt = r.path("chart/"+pl.ID), d.Title+". "+d.Desc
+		c, err := r.heatChartOf(pl.ID)
+		if err != nil {
+			return err
+		}
+		if c != nil && c.Read > 1 {
+			rp.Chart, rp.Heat = r.path("chart/"+pl.ID), c
 		}
 		v.Places = append(v.Places, rp)
 	}
@@ -84,80 +83,4 @@ func of[T any](all []book.Logged[T], item func(T) string, id string, more *int) 
 		kept = append(kept, l)
 	}
 	return kept
-}
-
-// chartOf draws it for a page.
-func (r *request) chartOf(item string) *draw.Drawing {
-	return heatChart(r.job, item, r.system(), sketch.Frame{Width: sketch.PhoneWidth, High: 60})
-}
-
-// heatChart draws the logged heat of a place against the plan's window and beads;
-// nil below two readings.
-func heatChart(j *book.Job, item string, sys q.System, f sketch.Frame) *draw.Drawing {
-	read := sketch.Series{Name: "read"}
-	var first time.Time
-	for _, rd := range j.Readings {
-		if rd.Void || rd.Is.Item != item {
-			continue
-		}
-		t := q.Temperature(0)
-		switch {
-		case rd.Is.Temp != nil:
-			t = rd.Is.Temp.SI
-		case rd.Is.Crayon != nil && rd.Is.Crayon.Melted:
-			t = rd.Is.Crayon.At.SI
-		default:
-			continue
-		}
-		if first.IsZero() || rd.At.Before(first) {
-			first = rd.At
-		}
-		read.Points = append(read.Points, sketch.ChartPoint{At: q.Time(rd.At.Unix()), T: t})
-	}
-	if len(read.Points) < 2 {
-		return nil
-	}
-	if n := len(read.Points); n > mostRows {
-		read.Points = read.Points[n-mostRows:]
-		first = time.Unix(int64(read.Points[0].At), 0)
-	}
-	c := sketch.Chart{Units: sys}
-	for i := range read.Points {
-		read.Points[i].At -= q.Time(first.Unix())
-	}
-	last := read.Points[len(read.Points)-1].At
-	c.Series = []sketch.Series{read}
-	for _, b := range j.Beads {
-		at := b.Is.Ended
-		if b.Is.Begun != nil {
-			at = *b.Is.Begun
-		}
-		if s := q.Time(at.Unix() - first.Unix()); !b.Void && b.Is.Item == item && s >= 0 && s <= last && len(c.Beads) < 40 {
-			c.Beads = append(c.Beads, sketch.BeadMark{At: s, Label: strconv.Itoa(b.Is.Number)})
-		}
-	}
-	if l, ok := j.Limits(item); ok {
-		if l.Floor != nil {
-			c.Floor = q.Known(*l.Floor)
-		}
-		if l.Ceiling != nil {
-			c.Ceiling = q.Known(*l.Ceiling)
-		}
-	}
-	return sketch.DrawChart(c, f)
-}
-
-// chart serves it by itself.
-func (r *request) chart() error {
-	id, _ := strings.CutSuffix(r.PathValue("item"), ".svg")
-	d := r.chartOf(id)
-	if d == nil {
-		return missing("fewer than two readings are logged here: there is no chart yet")
-	}
-	h := r.w.Header()
-	h.Set("Content-Type", "image/svg+xml; charset=utf-8")
-	h.Set("Cache-Control", "no-store")
-	h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; sandbox")
-	r.w.Write([]byte(draw.SVG(d, "chart")))
-	return nil
 }

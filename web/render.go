@@ -49,6 +49,15 @@ type page struct {
 	Part  bool
 }
 
+// Refresh is after how many seconds a browser without scripts loads the page
+// again; 0: never.
+func (p page) Refresh() int {
+	if v, ok := p.Data.(interface{ Refresh() int }); ok {
+		return v.Refresh()
+	}
+	return 0
+}
+
 // Job is the job of the page, or nil.
 func (p page) Job() *book.Job { return p.R.job }
 
@@ -97,14 +106,17 @@ func (r *request) system() q.System {
 	return q.SI
 }
 
-func (r *request) clock(t time.Time) string {
-	t = t.In(r.now.Location())
+func (r *request) clock(t time.Time) string { return clockText(t, r.now) }
+
+// clockText prints a time of day, with the day where it is not that of now.
+func clockText(t, now time.Time) string {
+	t = t.In(now.Location())
 	switch y, m, d := t.Date(); {
 	case t.IsZero():
 		return ""
-	case y == r.now.Year() && m == r.now.Month() && d == r.now.Day():
+	case y == now.Year() && m == now.Month() && d == now.Day():
 		return t.Format("15:04")
-	case y == r.now.Year():
+	case y == now.Year():
 		return t.Format("2 Jan 15:04")
 	}
 	return t.Format("2 Jan 2006")

@@ -62,7 +62,9 @@ type section struct {
 	Open      int  // hold points and steps that are not done
 	Count     int  // hold points and steps
 	Draw      []drawingRef
-	Lazy      string // address of the section by itself, where the sheet only names it
+	Chart     *heatDrawn // logged against expected heat
+	HeatPage  string     // address of the simulated heat
+	Lazy      string     // address of the section by itself, where the sheet only names it
 }
 
 type drawingRef struct {
@@ -191,6 +193,12 @@ func (r *request) sheetOf(version *book.PlanVersion, old bool) (sheetView, error
 		for _, s := range it.Sections {
 			sec := l.section(id, i+1, s)
 			sec.Draw = r.drawingsFor(p, i, s.ID, version)
+			if s.ID == "heat" && !old && it.Planned {
+				sec.HeatPage = r.heatPath(id)
+				if sec.Chart, err = r.heatChartOf(id); err != nil {
+					return v, err
+				}
+			}
 			pv.Sections = append(pv.Sections, sec)
 		}
 		for _, b := range r.job.Beads {

@@ -86,7 +86,11 @@ func (c *serveCmd) serve(ctx context.Context, to *console, up func(net.Addr)) er
 		log.Warn("damaged entry left out", "fault", f)
 	}
 	secure := c.Cert != "" || c.ACME != ""
-	service := web.Service{Book: b.Book, Now: time.Now, Log: log, Where: "on this computer", Export: "/export"}
+	computing, stop := context.WithCancel(ctx)
+	heavy := newTasks(computing, log)
+	defer heavy.wait() // before the book is closed
+	defer stop()
+	service := web.Service{Book: b.Book, Now: time.Now, Log: log, Where: "on this computer", Export: "/export", Tasks: heavy}
 	var in *login
 	if !c.NoLogin {
 		if in, err = openLogin(filepath.Join(c.Data, "login.json"), secure, to.err); err != nil {

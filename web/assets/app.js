@@ -181,6 +181,14 @@
     });
   });
 
+  // what looks again by itself does not while nobody sees it
+  document.addEventListener("htmx:before:request", e => {
+    if (document.hidden && e.target.closest?.("[data-live]")) e.preventDefault();
+  });
+  document.addEventListener("visibilitychange", () => {
+    if (!document.hidden) document.querySelectorAll("[data-live]").forEach(el => el.dispatchEvent(new Event("seen")));
+  });
+
   // times as the clock on the wall reads
   document.querySelectorAll("time[datetime]").forEach(t => {
     const d = new Date(t.getAttribute("datetime"));
