@@ -13,6 +13,7 @@ import (
 	q "soundmetal/quantity"
 	"soundmetal/store"
 	"soundmetal/store/memory"
+	"soundmetal/task"
 )
 
 // device is one of several that work on one job without knowing of each other.
@@ -63,9 +64,9 @@ func anything(t *rapid.T, j *book.Job, corrects bool) book.Command {
 		return book.SI(q.Length(rapid.IntRange(1, most).Draw(t, "mm")) * q.Millimetre)
 	}
 	id, place := j.ID, base.place
-	kinds := 18
+	kinds := 20
 	if corrects {
-		kinds = 21
+		kinds = 23
 	}
 	if c := j.OpenChange(); c != nil && rapid.IntRange(0, 2).Draw(t, "answer") == 0 {
 		if rapid.Bool().Draw(t, "yes") {
@@ -120,6 +121,14 @@ func anything(t *rapid.T, j *book.Job, corrects bool) book.Command {
 			}
 		}
 		return book.StartClock{Job: id, What: book.CheckInClock, For: 30 * q.Minute, Call: "office"}
+	case 18:
+		res := simulatedFor(j, place, rapid.IntRange(100, 200).Draw(t, "floor"))
+		if n := len(j.Readings); n > 0 && rapid.Bool().Draw(t, "fitted") {
+			res.Readings = []task.Reading{{Time: 60, T: 80, At: 0.075, Ref: j.Readings[n-1].Ref.String()}}
+		}
+		return book.KeepHeat{Job: id, Item: place, Result: res}
+	case 19:
+		return book.StartClock{Job: id, What: book.TorchClock, Item: place}
 	case 12:
 		if open := j.OpenDeviations(); len(open) > 0 {
 			return book.ClearDeviation{Job: id, Deviation: rapid.SampledFrom(open).Draw(t, "deviation").ID, Done: "put right"}

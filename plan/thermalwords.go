@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"soundmetal/heat"
 	"soundmetal/heat/conduct"
@@ -258,12 +259,12 @@ func (m *thermalModel) beadSection(all []ThermalBead) Section {
 	}
 	note := "by the likely flame; each bead from end to end, the next from the other end"
 	if waits > 0 {
-		s.figure(one(f, "waits", "waits for the ceiling", waited, fmt.Sprintf("%d, together %s", waits, niceWait(waited, sys)), sys, simulatedBasis("heat-waits", "Waits between beads", "wait while a reading point is above the ceiling", note)))
+		s.figure(one(f, "waits", "waits for the ceiling", waited, strings.Replace(times(waits), " times", "", 1)+niceWait(waited, sys), sys, simulatedBasis("heat-waits", "Waits between beads", "wait while a reading point is above the ceiling", note)))
 	} else if m.ceiling.Known {
 		s.add(Note, "No wait for the ceiling is expected.", nil)
 	}
 	if reheats > 0 {
-		s.figure(one(f, "reheats", "re-heating", reheated, fmt.Sprintf("%d times, together %s", reheats, niceWait(reheated, sys)), sys, simulatedBasis("heat-reheats", "Torch between beads", "torch while a reading point is below the floor", note)))
+		s.figure(one(f, "reheats", "re-heating", reheated, times(reheats)+niceWait(reheated, sys), sys, simulatedBasis("heat-reheats", "Torch between beads", "torch while a reading point is below the floor", note)))
 	} else {
 		s.add(Note, "No re-heating between the beads is expected: the arc keeps it warm.", nil)
 	}
@@ -274,6 +275,14 @@ func (m *thermalModel) beadSection(all []ThermalBead) Section {
 	m.coolingTimes(&s, f, all)
 	s.add(Do, "Read before every bead at "+nice(min(4*m.t, 50*q.Millimetre), sys)+" from the groove, beside the last bead, and on the far face "+nice(max(m.t, 75*q.Millimetre), sys)+" from the groove: the table says what to expect.", &m.points)
 	return s
+}
+
+// times is how often something is done, before how long it takes together.
+func times(n int) string {
+	if n == 1 {
+		return "once, "
+	}
+	return fmt.Sprintf("%d times, together ", n)
 }
 
 // coolingTimes are t8/5 over the beads and the hardness that comes of it.

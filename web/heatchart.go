@@ -243,7 +243,7 @@ func (h heatLog) series(line lined, expected bool) (near, far sketch.Series, fir
 func bandEnd(c *plan.ThermalChart, logged q.Time, welding bool) q.Time {
 	end := logged * 1.05
 	if n := len(c.Beads); n > 0 {
-		to := max(c.Beads[0].At*1.5, c.Beads[0].At+10*q.Minute)
+		to := c.Beads[0].At*1.3 + 2*q.Minute
 		if welding {
 			to = c.Beads[n-1].At + 30*q.Minute
 		}
