@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -143,6 +144,11 @@ func (h heatLog) draw(it *plan.ThermalItem, f sketch.Frame) (*draw.Drawing, *hea
 	line := h.lineUp(it)
 	near, far, first, last := h.series(line, it != nil)
 	v.Read = len(near.Points) + len(far.Points)
+	if it == nil { // nothing to tell the faces apart for
+		near = sketch.Series{Name: "read", Points: append(near.Points, far.Points...)}
+		far.Points = nil
+		slices.SortStableFunc(near.Points, func(a, b sketch.ChartPoint) int { return cmp.Compare(a.At, b.At) })
+	}
 	if v.Read < 2 && it == nil {
 		return nil, nil
 	}
