@@ -34,6 +34,16 @@ type (
 		Items []ItemSet         `json:"items,omitempty"`
 		Drop  []string          `json:"drop,omitempty"` // items that are no longer to be repaired
 		Why   string            `json:"why,omitempty"`
+		Taken []Taken           `json:"taken,omitempty"` // which of them were taken over from an earlier job
+	}
+
+	// Taken says that facts were taken over from an earlier job, as they stood there.
+	Taken struct {
+		Job   string    `json:"job"`
+		Name  string    `json:"name"`           // of that job, as it was called then
+		When  time.Time `json:"when"`           // when it was opened
+		Item  string    `json:"item,omitempty"` // the place here that the paths are of; empty: the job
+		Paths []string  `json:"paths"`
 	}
 
 	// ItemSet sets facts of one damaged place; an id not seen before makes it.

@@ -21,6 +21,8 @@ type NewJob struct {
 	MachineFields  map[string]string // kind, model, serial, year: makes or finds a machine where Machine is ""
 	Set            map[string]string
 	Items          []map[string]string
+	Taken          []Taken // facts that are taken over from an earlier job
+	TakenPart      []Taken // those of the first place
 	Demo           bool
 }
 
@@ -71,7 +73,38 @@ func (c NewJob) open(d *desk, id string, repeat *Repeat) error {
 	for _, it := range c.Items {
 		facts.Items = append(facts.Items, ItemSet{d.newID("i"), it})
 	}
+	for _, t := range c.Taken {
+		t.Item = ""
+		facts.Taken = append(facts.Taken, t)
+	}
+	for _, t := range c.TakenPart {
+		if len(facts.Items) > 0 {
+			t.Item = facts.Items[0].ID
+			facts.Taken = append(facts.Taken, t)
+		}
+	}
+	if err := d.checkTaken(facts.Taken); err != nil {
+		return err
+	}
 	return setFacts(d, id, &Facts{}, facts, nil)
+}
+
+// checkTaken refuses what was taken over from nowhere.
+func (d *desk) checkTaken(taken []Taken) error {
+	for i := range taken {
+		t := &taken[i]
+		j, err := d.view.Job(t.Job)
+		if err != nil {
+			return err
+		}
+		t.Name, t.When = j.Name, j.Opened
+		for _, path := range t.Paths {
+			if err := checkField(path, ""); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // customer finds or makes the customer, and lets the job say who it is.

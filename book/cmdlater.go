@@ -2,6 +2,7 @@ package book
 
 import (
 	"maps"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -129,5 +130,21 @@ func (c CrackedAgain) decide(d *desk) error {
 	}
 	set["job"] = "again: " + strings.TrimPrefix(d.job.Name, "again: ")
 	next := NewJob{Units: d.job.Units, Customer: d.job.Customer, Machine: d.job.Machine, Set: set, Items: []map[string]string{facts}}
+	from := Taken{Job: d.job.ID}
+	from.Paths = samePaths(set, d.job.Facts.Set, "job")
+	next.Taken = []Taken{from}
+	from.Paths = samePaths(facts, old.Set)
+	next.TakenPart = []Taken{from}
 	return next.open(d, again.NewJob, &Repeat{d.job.ID, p.ID})
+}
+
+// samePaths are the facts that stand in both, but for some.
+func samePaths(now, was map[string]string, but ...string) []string {
+	var all []string
+	for _, path := range slices.Sorted(maps.Keys(now)) {
+		if now[path] == was[path] && !slices.Contains(but, path) {
+			all = append(all, path)
+		}
+	}
+	return all
 }

@@ -200,5 +200,14 @@ func factsText(b FactsSet) string {
 	if n := len(parts); n > most {
 		parts = append(parts[:most], fmt.Sprintf("and %d more", n-most))
 	}
+	var from []string
+	for _, t := range b.Taken {
+		if !slices.Contains(from, t.Name) {
+			from = append(from, t.Name)
+		}
+	}
+	if len(from) > 0 {
+		parts = append(parts, "taken over in part from: "+strings.Join(from, ", "))
+	}
 	return strings.Join(parts, "; ")
 }

@@ -18,14 +18,16 @@ import (
 // one.
 type Facts struct {
 	Set   map[string]string
-	Items []ItemFacts // in the order in which they were first named
+	Items []ItemFacts      // in the order in which they were first named
+	Taken map[string]Taken `json:",omitempty"` // by path: taken over from an earlier job, and not changed since
 }
 
 // ItemFacts are the facts of one damaged place; paths are those below the item.
 type ItemFacts struct {
 	ID      string
 	Set     map[string]string
-	Dropped bool // no longer to be repaired
+	Dropped bool             // no longer to be repaired
+	Taken   map[string]Taken `json:",omitempty"`
 }
 
 // Limits of what is typed: far beyond any job, so that a form cannot fill the book.
@@ -96,19 +98,52 @@ func (f *Facts) standing() []ItemFacts {
 
 // with gives the facts after a change; f stays as it is.
 func (f *Facts) with(s FactsSet) Facts {
-	out := Facts{Set: merge(f.Set, s.Set), Items: slices.Clone(f.Items)}
+	out := Facts{Set: merge(f.Set, s.Set), Items: slices.Clone(f.Items), Taken: unchanged(f.Taken, s.Set)}
 	for _, it := range s.Items {
 		if i := out.find(it.ID); i >= 0 {
 			out.Items[i].Set = merge(out.Items[i].Set, it.Set)
+			out.Items[i].Taken = unchanged(out.Items[i].Taken, it.Set)
 			out.Items[i].Dropped = false
 		} else {
 			out.Items = append(out.Items, ItemFacts{ID: it.ID, Set: merge(nil, it.Set)})
+		}
+	}
+	for _, t := range s.Taken {
+		at, set := &out.Taken, out.Set
+		if i := out.find(t.Item); i >= 0 {
+			at, set = &out.Items[i].Taken, out.Items[i].Set
+		} else if t.Item != "" {
+			continue
+		}
+		for _, path := range t.Paths {
+			if set[path] == "" {
+				continue
+			}
+			if *at == nil {
+				*at = map[string]Taken{}
+			}
+			(*at)[path] = Taken{Job: t.Job, Name: t.Name, When: t.When, Item: t.Item, Paths: []string{path}}
 		}
 	}
 	for _, id := range s.Drop {
 		if i := out.find(id); i >= 0 {
 			out.Items[i].Dropped = true
 		}
+	}
+	return out
+}
+
+// unchanged leaves out what a change has set anew.
+func unchanged(taken map[string]Taken, set map[string]string) map[string]Taken {
+	var out map[string]Taken
+	for path, t := range taken {
+		if _, changed := set[path]; changed {
+			continue
+		}
+		if out == nil {
+			out = map[string]Taken{}
+		}
+		out[path] = t
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -316,17 +317,44 @@ func beadForm(r *request) (Form, error) {
 		tin.Choices = append(tin.Choices, Choice{t.Is.ID, r.tinName(t), "tin"})
 		tin.Value = t.Is.ID
 	}
+	rods := Field{Name: "rods", Label: "Rods burnt for it", Kind: kindMeasure, Mode: "decimal", Usual: []string{"1", "1.5", "2", "3", "4"}}
+	amps := measure("amps", "Amps, off the dial")
+	if last := r.lastBead(item); last != nil { // the same as the last bead
+		same := fmt.Sprintf("As for bead %d: change it where it was another.", last.Number)
+		if last.Rods > 0 {
+			rods = rods.is(decimal(last.Rods)).hint(same)
+		}
+		if last.Amps != nil {
+			amps = amps.is(typed(last.Amps, "A")).hint(same)
+		}
+		if slices.ContainsFunc(tin.Choices, func(c Choice) bool { return c.Value == last.Tin }) {
+			tin = tin.is(last.Tin).hint(same)
+		}
+	}
 	f.Fields = []Field{r.placeField(), number}
 	if r.FormValue("of") == "" {
 		f.Fields = append(f.Fields, measure("temp", "Heat read just before it").hint("Leave it empty where the reading is logged already."))
 	}
-	f.Fields = append(f.Fields, Field{Name: "rods", Label: "Rods burnt for it", Kind: kindMeasure, Mode: "decimal", Usual: []string{"1", "1.5", "2", "3", "4"}},
-		measure("length", "Weld length of the whole bead"), measure("amps", "Amps, off the dial"))
+	f.Fields = append(f.Fields, rods, measure("length", "Weld length of the whole bead"), amps)
 	if len(tin.Choices) > 0 {
 		f.Fields = append(f.Fields, tin)
 	}
 	f.Fields = append(f.Fields, measure("begun", "It was begun, how long ago?", "2 min", "5 min", "10 min"), ago("It ended"), text("note", "Remark"))
 	return f, nil
+}
+
+// lastBead is the bead that was logged last at a place; none while an entry is
+// corrected: its form shows what was written.
+func (r *request) lastBead(item string) *book.Bead {
+	if r.FormValue("of") != "" {
+		return nil
+	}
+	for i := len(r.job.Beads) - 1; i >= 0; i-- {
+		if b := &r.job.Beads[i]; !b.Void && b.Is.Item == item {
+			return &b.Is
+		}
+	}
+	return nil
 }
 
 // beadPlan says what the plan asks of a bead.

@@ -81,7 +81,7 @@ func askedOnPhone(units job.Units) []Field {
 	}
 }
 
-func (r *request) phoneForm() Form {
+func (r *request) phoneForm(k known) Form {
 	units := r.reg.Units()
 	if u := job.Units(r.URL.Query().Get("units")); u == job.SI || u == job.US {
 		units = u
@@ -95,13 +95,24 @@ func (r *request) phoneForm() Form {
 		text("name", "Job, in a few words").hint("Left empty it is made of machine and part."),
 		chips("units", "Units of bare numbers", Choice{"si", "mm and °C", ""}, Choice{"us", "inches and °F", ""}).is(string(units)),
 	}, askedOnPhone(units)...)
+	r.takeOver(&f, k)
 	return f
 }
 
+// phoneView is the phone screen with what it can begin with.
+type phoneView struct {
+	Form
+	Known known
+}
+
 func (r *request) phoneScreen() error {
-	f := r.phoneForm()
+	k, err := r.known(r.URL.Query())
+	if err != nil {
+		return err
+	}
+	f := r.phoneForm(k)
 	f.fill(r.URL.Query())
-	return r.render("phone", f.Title, f)
+	return r.render("phone", f.Title, phoneView{f, k})
 }
 
 // newJob reads the phone screen.
@@ -156,6 +167,12 @@ func (r *request) openJob() error {
 		return err
 	}
 	cmd := r.newJob(v)
+	k, err := r.known(v.Values)
+	if err != nil {
+		return err
+	}
+	k.parties(&cmd, v, r.reg)
+	err = k.takenInto(&cmd, v)
 	for _, need := range []struct{ field, text string }{
 		{"j.machine.kind", "say what machine it is: tipper, screen, loader"},
 		{"i.part", "say which part it is: arm, cross member, hinge ear"},
@@ -174,10 +191,10 @@ func (r *request) openJob() error {
 	if !errors.As(err, &no) {
 		return err
 	}
-	f := r.phoneForm()
+	f := r.phoneForm(k)
 	f.fill(v.Values)
 	f.refuse(no)
-	return r.renderStatus(http.StatusUnprocessableEntity, "phone", f.Title, f)
+	return r.renderStatus(http.StatusUnprocessableEntity, "phone", f.Title, phoneView{f, k})
 }
 
 // verdictSoFar answers the first question while he is still on the phone; nothing

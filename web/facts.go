@@ -37,6 +37,7 @@ func (r *request) groupForm(id string) (Form, map[string]string, error) {
 			for _, path := range jobPaths() {
 				if path == prefix || strings.HasSuffix(prefix, ".") && strings.HasPrefix(path, prefix) {
 					f.know(known, "j."+path, r.job.Facts.Set)
+					r.saysFrom(&f, r.job.Facts.Taken, path)
 				}
 			}
 		}
@@ -58,6 +59,7 @@ func (r *request) groupForm(id string) (Form, map[string]string, error) {
 			}
 			if head == g.prefix {
 				f.know(known, "i."+path, it.Set)
+				r.saysFrom(&f, it.Taken, path)
 			}
 		}
 	}
@@ -78,6 +80,14 @@ func (f *Form) know(known map[string]string, name string, set map[string]string)
 		fd = fd.ticked(value)
 	}
 	f.Fields = append(f.Fields, fd)
+}
+
+// saysFrom says at the last field which job its fact was taken over from.
+func (r *request) saysFrom(f *Form, taken map[string]book.Taken, path string) {
+	if t, ok := taken[path]; ok {
+		fd := &f.Fields[len(f.Fields)-1]
+		fd.Hint = strings.TrimSpace(fmt.Sprintf("Taken over from %s, %s. %s", t.Name, t.When.In(r.now.Location()).Format("2 Jan 2006"), fd.Hint))
+	}
 }
 
 func rowOf(path string, i int) string { return fmt.Sprintf("%s[%d]", path, i) }

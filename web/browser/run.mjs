@@ -149,6 +149,14 @@ async function whole(size, name, restart) {
   await page.goto(page.base + "/due"); must(/Crusher frame rail/.test(await page.textContent("main")), "its looks are due"); await look(page, "due");
   await page.goto(at + "/again"); await page.fill('[name="hours"]', "40"); await send(page);
   must(/was here before/.test(await page.textContent("main")), "the machine was here before");
+  // the same as last job
+  await page.goto(page.base + "/new"); await page.locator("summary:has-text('Was the machine here before?')").click(); await look(page, "offers");
+  await Promise.all([page.waitForNavigation(), page.locator('.offers a:has-text("SC 12")').first().click()]);
+  await Promise.all([page.waitForNavigation(), page.locator('.offers a:has-text("Frame rail")').first().click()]);
+  must(await page.inputValue('[name="j.machine.serial"]') === "SC 12" && await page.inputValue('[name="i.part"]') === "frame rail" && await page.inputValue('[name="i.crack.length"]') === "", "machine and part are taken over, the damage is not");
+  await look(page, "taken-over");
+  await page.fill('[name="i.crack.length"]', "80 mm"); await send(page);
+  must(/was here before/.test(await page.textContent("main")), "the machine of the call is the known one");
   for (const [path, n] of [["/machines", "machines"], ["/explain", "explain"], ["/explain/preheat-cet", "method"], ["/explain/preheat-cet/sheet", "blank"], ["/shop", "shop"], ["/shop/file", "shop-file"], ["/nothing", "missing"]]) { await page.goto(page.base + path); await look(page, n); }
   await page.goto(page.base + "/explain/preheat-cet");
   const before = await page.textContent("#working .value");
