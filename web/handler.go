@@ -23,6 +23,8 @@ type Service struct {
 
 	// Logout is the path of the host's form to log out; "": there is no login.
 	Logout string
+	// LogoutAll is the path of its form to log out on every device; "": none.
+	LogoutAll string
 	// Export is the path where the host gives the whole book as one file; "": none.
 	Export string
 	// Address is how the pages are reached from elsewhere, https://book.example:8443:

@@ -61,6 +61,7 @@ const (
 	idleTime   = 2 * time.Minute
 	stopTime   = 10 * time.Second
 	headerSize = 64 << 10
+	cleanEvery = time.Hour // expired sessions
 )
 
 func (c *serveCmd) Run(to *console) error {
@@ -93,10 +94,12 @@ func (c *serveCmd) serve(ctx context.Context, to *console, up func(net.Addr)) er
 	service := web.Service{Book: b.Book, Now: time.Now, Log: log, Where: "on this computer", Export: "/export", Tasks: heavy}
 	var in *login
 	if !c.NoLogin {
-		if in, err = openLogin(filepath.Join(c.Data, "login.json"), secure, to.err); err != nil {
+		if in, err = openLogin(ctx, c.Data, secure, to.err, log); err != nil {
 			return err
 		}
-		service.Logout = "/logout"
+		defer in.store.Close()
+		go in.store.cleaning(ctx, cleanEvery, log)
+		service.Logout, service.LogoutAll = "/logout", "/logout-everywhere"
 	}
 	server := &http.Server{
 		Handler:           hosted(web.Handler(service), b, in, secure),

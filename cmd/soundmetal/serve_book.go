@@ -251,9 +251,9 @@ func (c *passphraseCmd) Run(to *console) error {
 		return err
 	}
 	line, _, _ := strings.Cut(string(data), "\n")
-	if err := setPassphrase(filepath.Join(c.Data, "login.json"), strings.TrimRight(line, "\r")); err != nil {
+	if err := setPassphrase(filepath.Join(c.Data, loginFile), strings.TrimRight(line, "\r")); err != nil {
 		return errBadInput{err}
 	}
-	fmt.Fprintln(to.err, "set; a server that runs asks for it from its next start")
+	fmt.Fprintln(to.err, "set; whoever was logged in is asked for it")
 	return nil
 }

@@ -42,6 +42,7 @@ func hosted(pages http.Handler, b *nativeBook, in *login, secure bool) http.Hand
 		mux.HandleFunc("GET /login", in.show)
 		mux.HandleFunc("POST /login", in.enter)
 		mux.HandleFunc("POST /logout", in.leave)
+		mux.Handle("POST /logout-everywhere", in.only(http.HandlerFunc(in.leaveEverywhere)))
 		mux.Handle("/", in.only(inside))
 	} else {
 		mux.Handle("/", ownName(inside))

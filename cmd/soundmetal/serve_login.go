@@ -1,33 +1,42 @@
 package main
 
 import (
+	"context"
 	"crypto/rand"
+	"crypto/sha256"
 	"crypto/subtle"
 	"encoding/json"
 	"fmt"
 	"io"
+	"log/slog"
 	"net"
 	"net/http"
 	"net/url"
 	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"time"
 
 	"github.com/alexedwards/scs/v2"
+	"github.com/alexedwards/scs/v2/memstore"
 	"golang.org/x/crypto/argon2"
 	"golang.org/x/time/rate"
 )
 
 // login asks for the one passphrase of the book.
 type login struct {
-	secret   secret
+	path     string // of the passphrase's hash
 	sessions *scs.SessionManager
+	store    *sessionStore
+	log      *slog.Logger
 	hashing  chan struct{} // one at a time: each takes much memory
 
-	mu    sync.Mutex
-	byIP  map[string]*rate.Limiter
-	total *rate.Limiter
+	mu      sync.Mutex
+	secret  secret
+	written time.Time // of the file that the secret is from
+	byIP    map[string]*rate.Limiter
+	total   *rate.Limiter
 }
 
 // secret is the passphrase as it is kept: argon2id (RFC 9106).
@@ -92,27 +101,28 @@ func setPassphrase(path, pass string) error {
 
 // openLogin reads the passphrase's hash. On the first start it makes one and
 // says it, once.
-func openLogin(path string, secure bool, say io.Writer) (*login, error) {
-	if !exists(path) {
+func openLogin(ctx context.Context, dir string, secure bool, say io.Writer, log *slog.Logger) (*login, error) {
+	l := &login{path: filepath.Join(dir, loginFile), log: log, hashing: make(chan struct{}, 1), byIP: map[string]*rate.Limiter{}, total: rate.NewLimiter(2, 20)}
+	if !exists(l.path) {
 		t := strings.ToLower(rand.Text())
 		pass := t[:4] + "-" + t[4:8] + "-" + t[8:12] + "-" + t[12:16]
-		if err := setPassphrase(path, pass); err != nil {
+		if err := setPassphrase(l.path, pass); err != nil {
 			return nil, err
 		}
 		fmt.Fprintf(say, "the passphrase of this book is  %s  ; write it down, it is not shown again (change it with `soundmetal passphrase`)\n", pass)
 	}
-	data, err := os.ReadFile(path)
-	if err != nil {
+	var err error
+	if l.secret, l.written, err = readSecret(l.path); err != nil {
 		return nil, err
 	}
-	l := &login{hashing: make(chan struct{}, 1), byIP: map[string]*rate.Limiter{}, total: rate.NewLimiter(2, 20)}
-	if err := json.Unmarshal(data, &l.secret); err != nil {
-		return nil, errBadInput{fmt.Errorf("%s cannot be read: %w; set the passphrase again with `soundmetal passphrase`", path, err)}
-	}
-	if err := l.secret.check(); err != nil {
-		return nil, errBadInput{err}
+	if l.store, err = openSessions(ctx, filepath.Join(dir, sessionFile), log); err != nil {
+		return nil, err
 	}
 	l.sessions = scs.New()
+	if m, ok := l.sessions.Store.(*memstore.MemStore); ok {
+		m.StopCleanup()
+	}
+	l.sessions.Store = l.store
 	l.sessions.Lifetime, l.sessions.IdleTimeout = stayIn, idleOut
 	l.sessions.HashTokenInStore = true
 	l.sessions.Cookie.Name = "book"
@@ -122,12 +132,66 @@ func openLogin(path string, secure bool, say io.Writer) (*login, error) {
 	return l, nil
 }
 
+const loginFile = "login.json"
+
+func readSecret(path string) (s secret, written time.Time, err error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return s, written, err
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return s, written, err
+	}
+	if err := json.Unmarshal(data, &s); err != nil {
+		return s, written, errBadInput{fmt.Errorf("%s cannot be read: %w; set the passphrase again with `soundmetal passphrase`", path, err)}
+	}
+	if err := s.check(); err != nil {
+		return s, written, errBadInput{err}
+	}
+	return s, info.ModTime(), nil
+}
+
+// now is the passphrase as it is set now: `soundmetal passphrase` may have
+// changed it since the start.
+func (l *login) now() secret {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if info, err := os.Stat(l.path); err == nil && !info.ModTime().Equal(l.written) {
+		if s, written, err := readSecret(l.path); err == nil {
+			l.secret, l.written = s, written
+		} else {
+			l.log.Warn("the new passphrase cannot be read; the one before still holds", "err", err)
+			l.written = info.ModTime()
+		}
+	}
+	return l.secret
+}
+
+// ticket is what a session holds: it is void once the passphrase was changed or
+// everybody was logged out.
+func (l *login) ticket(ctx context.Context) (string, error) {
+	n, err := l.store.round(ctx)
+	if err != nil {
+		return "", err
+	}
+	s := l.now()
+	sum := sha256.Sum256(append([]byte("soundmetal login\n"), s.Hash...))
+	return fmt.Sprintf("%d %x", n, sum[:16]), nil
+}
+
 const inside = "in"
 
 // only lets those in who have logged in.
 func (l *login) only(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if l.sessions.GetBool(r.Context(), inside) {
+		ticket, err := l.ticket(r.Context())
+		if err != nil {
+			l.log.Error("sessions", "err", err)
+			http.Error(w, "who is logged in cannot be read; nothing was saved", http.StatusInternalServerError)
+			return
+		}
+		if subtle.ConstantTimeCompare([]byte(l.sessions.GetString(r.Context(), inside)), []byte(ticket)) == 1 {
 			next.ServeHTTP(w, r)
 			return
 		}
@@ -191,26 +255,46 @@ func (l *login) enter(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	ok := false
+	secret := l.now()
 	if len(pass) <= maxPass {
 		l.hashing <- struct{}{}
-		ok = l.secret.is(pass)
+		ok = secret.is(pass)
 		<-l.hashing
 	}
 	if !ok {
 		l.page(w, http.StatusForbidden, next, "This is not the passphrase.")
 		return
 	}
-	if err := l.sessions.RenewToken(r.Context()); err != nil {
+	ticket, err := l.ticket(r.Context())
+	if err == nil {
+		err = l.sessions.RenewToken(r.Context())
+	}
+	if err != nil {
+		l.log.Error("sessions", "err", err)
 		http.Error(w, "the session cannot be kept", http.StatusInternalServerError)
 		return
 	}
-	l.sessions.Put(r.Context(), inside, true)
+	l.sessions.Put(r.Context(), inside, ticket)
 	http.Redirect(w, r, ownPath(next), http.StatusSeeOther)
 }
 
 func (l *login) leave(w http.ResponseWriter, r *http.Request) {
 	if err := l.sessions.Destroy(r.Context()); err != nil {
 		http.Error(w, "the session cannot be ended", http.StatusInternalServerError)
+		return
+	}
+	http.Redirect(w, r, "/login", http.StatusSeeOther)
+}
+
+// leaveEverywhere logs everybody out, on every device.
+func (l *login) leaveEverywhere(w http.ResponseWriter, r *http.Request) {
+	err := l.store.everybodyOut(r.Context())
+	if err == nil {
+		err = l.sessions.Destroy(r.Context())
+	}
+	if err != nil {
+		l.log.Error("sessions", "err", err)
+		http.Error(w, "the sessions cannot be ended", http.StatusInternalServerError)
 		return
 	}
 	http.Redirect(w, r, "/login", http.StatusSeeOther)

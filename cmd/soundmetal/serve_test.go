@@ -63,11 +63,7 @@ func serveHere(t *testing.T, c serveCmd) *served {
 		t.Fatal("did not start")
 	}
 	s.said = said.String()
-	jar, err := cookiejar.New(nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s.client = &http.Client{Jar: jar, Timeout: 20 * time.Second, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	s.client = &http.Client{Jar: newJar(t), Timeout: 20 * time.Second, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 	var once sync.Once
 	var err2 error
 	s.stop = func() error {
@@ -80,6 +76,15 @@ func serveHere(t *testing.T, c serveCmd) *served {
 		}
 	})
 	return s
+}
+
+func newJar(t *testing.T) http.CookieJar {
+	t.Helper()
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return jar
 }
 
 func (s *served) do(method, path string, form url.Values, head ...string) (*http.Response, string) {
