@@ -12,9 +12,11 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"strings"
 	"syscall"
 	"time"
 
+	"golang.org/x/crypto/acme"
 	"golang.org/x/crypto/acme/autocert"
 
 	"soundmetal/web"
@@ -30,6 +32,7 @@ type serveCmd struct {
 	Key     string `help:"Its private key in PEM." placeholder:"FILE"`
 	ACME    string `name:"acme" help:"Get the TLS certificate of this host name by ACME; its port 443 must reach this address." placeholder:"NAME"`
 	Mail    string `name:"acme-mail" help:"Mail address told to the certificate authority." placeholder:"MAIL"`
+	ACMEURL string `name:"acme-url" help:"Directory of another authority that speaks ACME; left out: Let's Encrypt." placeholder:"URL"`
 }
 
 // Validate is called when the flags are read.
@@ -39,6 +42,10 @@ func (c *serveCmd) Validate() error {
 		return errors.New("--cert and --key go together")
 	case c.Cert != "" && c.ACME != "":
 		return errors.New("--cert and --acme exclude each other")
+	case c.ACME == "" && (c.ACMEURL != "" || c.Mail != ""):
+		return errors.New("--acme-url and --acme-mail go with --acme NAME")
+	case c.ACMEURL != "" && !strings.HasPrefix(c.ACMEURL, "https://"):
+		return fmt.Errorf("--acme-url %s: give the https address of the authority's directory", c.ACMEURL)
 	case c.NoLogin && !loopback(c.Addr):
 		return fmt.Errorf("--no-login is for this computer alone: use an address such as 127.0.0.1:8765 with it, not %s", c.Addr)
 	}
@@ -114,7 +121,7 @@ func (c *serveCmd) serve(ctx context.Context, to *console, up func(net.Addr)) er
 	scheme := "http"
 	if secure {
 		scheme = "https"
-		config, err := c.tls()
+		config, err := c.tls(log)
 		if err != nil {
 			return err
 		}
@@ -145,18 +152,21 @@ func (c *serveCmd) serve(ctx context.Context, to *console, up func(net.Addr)) er
 }
 
 // tls gives the certificates: the files named, or those of ACME.
-func (c *serveCmd) tls() (*tls.Config, error) {
+func (c *serveCmd) tls(log *slog.Logger) (*tls.Config, error) {
 	if c.ACME != "" {
 		m := &autocert.Manager{Prompt: autocert.AcceptTOS, HostPolicy: autocert.HostWhitelist(c.ACME), Cache: autocert.DirCache(filepath.Join(c.Data, "acme")), Email: c.Mail}
+		if c.ACMEURL != "" {
+			m.Client = &acme.Client{DirectoryURL: c.ACMEURL}
+		}
 		config := m.TLSConfig()
 		config.MinVersion = tls.VersionTLS12
 		return config, nil
 	}
-	pair, err := tls.LoadX509KeyPair(c.Cert, c.Key)
-	if err != nil {
+	files := &certFiles{cert: c.Cert, key: c.Key, log: log}
+	if err := files.load(); err != nil {
 		return nil, errBadInput{fmt.Errorf("the certificate cannot be read: %w", err)}
 	}
-	return &tls.Config{Certificates: []tls.Certificate{pair}, MinVersion: tls.VersionTLS12, NextProtos: []string{"h2", "http/1.1"}}, nil
+	return &tls.Config{GetCertificate: files.get, MinVersion: tls.VersionTLS12, NextProtos: []string{"h2", "http/1.1"}}, nil
 }
 
 // exists says that a file is there.

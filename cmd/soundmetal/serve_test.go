@@ -23,6 +23,7 @@ import (
 type served struct {
 	*testing.T
 	url, said string
+	log       func() string // all that was said so far
 	client    *http.Client
 	stop      func() error
 }
@@ -63,6 +64,7 @@ func serveHere(t *testing.T, c serveCmd) *served {
 		t.Fatal("did not start")
 	}
 	s.said = said.String()
+	s.log = said.String
 	s.client = &http.Client{Jar: newJar(t), Timeout: 20 * time.Second, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 	var once sync.Once
 	var err2 error
@@ -233,6 +235,9 @@ func TestServeFlags(t *testing.T) {
 		{"all addresses without login", serveCmd{Addr: ":1", NoLogin: true}, false},
 		{"network without login", serveCmd{Addr: "192.168.1.4:1", NoLogin: true}, false},
 		{"certificate without key", serveCmd{Addr: ":1", Cert: "a"}, false},
+		{"an authority without a name", serveCmd{Addr: ":1", ACMEURL: "https://ca.example/directory"}, false},
+		{"an authority in the clear", serveCmd{Addr: ":1", ACME: "x.example", ACMEURL: "http://ca.example/directory"}, false},
+		{"another authority", serveCmd{Addr: ":1", ACME: "x.example", ACMEURL: "https://ca.example/directory"}, true},
 		{"two kinds of certificate", serveCmd{Addr: ":1", Cert: "a", Key: "b", ACME: "x.example"}, false},
 	} {
 		if err := c.cmd.Validate(); (err == nil) != c.ok {
