@@ -35,6 +35,10 @@ func readFigures() map[string]float64 {
 	return all
 }
 
+// GougeGrowth is by what factor an excavation may outgrow the plan before it is
+// found more.
+func GougeGrowth() float64 { return figure("gouge-growth") }
+
 // figure gives a figure of the trade. An unknown id is a programmer's error.
 func figure(id string) float64 {
 	v, ok := figures[id]

@@ -14,10 +14,6 @@ import (
 // Forms where the scope grows, the customer answers, and the job is closed.
 
 func foundForm(r *request) (Form, error) {
-	usual := []string{"5 mm", "10 mm", "20 mm"}
-	if r.job.Units == "us" {
-		usual = []string{"1/4 in", "3/8 in", "3/4 in"}
-	}
 	place := chips("item", "Where?").must().is(r.FormValue("item"))
 	for _, p := range r.job.Standing() {
 		place.Choices = append(place.Choices, Choice{p.ID, "At " + p.Name, "crack"})
@@ -26,7 +22,7 @@ func foundForm(r *request) (Form, error) {
 	return Form{Title: "Found more", Icon: "crack", Submit: "Plan it again and ask",
 		Lead: "Stop, take a photo, then measure. The old plan stays readable; the new one waits for the customer's yes.",
 		Fields: []Field{place, area("text", "What was found? The customer reads this.").must(),
-			measure("i.crack.length", "The crack is now this long"), measure("i.crack.depth", "It is this deep", usual...),
+			measure("i.crack.length", "The crack is now this long"), measure("i.crack.depth", "It is this deep", usual("crack-depth", r.job.Units)...),
 			ask("i.crack.through", "Does it go right through?"), ask("i.crack.ends", "Are its ends visible now?"),
 			heading("Where it is a place of its own", ""), text("i.name", "Name of the place"), ask("i.part", "Which part?"),
 			ask("i.thickness", "Thickness there"), ask("i.shape", "Shape").only("plate", "box", "tube", "channel", "i-section", "solid", "casting")}}, nil
@@ -180,7 +176,10 @@ func closeForm(r *request) (Form, error) {
 	var looks [][2]string
 	for _, p := range r.job.Standing() {
 		if p.Welded {
-			looks = [][2]string{{"the repaired place, cleaned", "8"}, {"the repaired place, cleaned", "50"}, {"the repaired place, cleaned", "250"}}
+			looks = nil
+			for _, hours := range usual("looks", r.job.Units) {
+				looks = append(looks, [2]string{"the repaired place, cleaned", hours})
+			}
 		}
 	}
 	for i := range lookRows {
@@ -253,7 +252,7 @@ func (v values) hours(name string, err *error) *book.Said[q.Time] {
 
 func againForm(r *request) (Form, error) {
 	return Form{Title: "It cracked again", Icon: "crack", Submit: "Open a job for it", Lead: "A new job takes over customer, machine and place, with what is now known. Measure the crack anew.",
-		Fields: []Field{r.placeField(), measure("hours", "How many hours did it hold?", "100 h", "500 h"), text("note", "What is seen")}}, nil
+		Fields: []Field{r.placeField(), measure("hours", "How many hours did it hold?", usual("held", r.job.Units)...), text("note", "What is seen")}}, nil
 }
 
 func againCommand(r *request, v values) (book.Command, error) {
@@ -283,7 +282,7 @@ func clearCommand(r *request, v values) (book.Command, error) {
 func clockForm(r *request) (Form, error) {
 	return Form{Title: "Start a clock", Icon: "clock", Submit: "Start", Lead: "It runs on when the phone is off: its times are kept, not counted.", Fields: []Field{
 		chips("what", "Which?", Choice{"wait", "Wait", "wait"}, Choice{"fire-watch", "Fire watch", "fire"}, Choice{"check-in", "Check-in call, alone", "call"}, Choice{"work", "Work", "bead"}, Choice{"travel", "Drive", "machine"}, Choice{"standby", "Standing by", "clock"}).must(),
-		measure("for", "How long?", "2 min", "10 min", "30 min", "1 h").hint("For a wait or a check-in call. A fire watch takes the plan's time."),
+		measure("for", "How long?", usual("wait", r.job.Units)...).hint("For a wait or a check-in call. A fire watch takes the plan's time."),
 		text("label", "What for?"), text("call", "Check-in: who waits for your call, and what does he do?")}}, nil
 }
 

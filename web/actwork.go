@@ -168,10 +168,6 @@ func overrideCommand(r *request, v values) (book.Command, error) {
 
 func readingForm(r *request) (Form, error) {
 	f := Form{Title: "Read the heat", Icon: "heat", Submit: "Log the reading"}
-	usual := []string{"20 C", "100 C", "120 C", "150 C", "200 C"}
-	if r.job.Units == "us" {
-		usual = []string{"70 F", "200 F", "250 F", "300 F", "400 F"}
-	}
 	item := r.item()
 	if l, ok := r.job.Limits(item); ok && l.Floor != nil {
 		f.Lead = "The plan says: at least " + l.Floor.Text(r.system())
@@ -184,7 +180,7 @@ func readingForm(r *request) (Form, error) {
 		f.Lead += "."
 	}
 	f.Fields = []Field{r.placeField(),
-		measure("temp", "Temperature", usual...),
+		measure("temp", "Temperature", usual("heat", r.job.Units)...),
 		heading("Or a crayon", "It only tells melted or not melted at its own temperature."),
 		measure("crayon", "Crayon of"),
 		chips("melted", "Did it melt?", Choice{"yes", "Melted", "done"}, Choice{"no", "Not melted", "no"}),
@@ -221,7 +217,7 @@ func readingCommand(r *request, v values) (book.Command, error) {
 
 func postHeatForm(r *request) (Form, error) {
 	f := Form{Title: "Heat after the last bead", Icon: "heat", Submit: "Log the post-heat", Fields: []Field{r.placeField(),
-		measure("temp", "Temperature held"), measure("from", "It began, how long ago?", "30 min", "1 h", "2 h").must(), measure("to", "It ended, how long ago?", "now", "10 min", "30 min")}}
+		measure("temp", "Temperature held"), measure("from", "It began, how long ago?", usual("post-heat", r.job.Units)...).must(), measure("to", "It ended, how long ago?", "now", "10 min", "30 min")}}
 	if l, ok := r.job.Limits(r.item()); ok && l.PostHeat != nil {
 		f.Lead = "The plan says: " + l.PostHeat.Text(r.system()) + "."
 	}
@@ -339,7 +335,7 @@ func beadForm(r *request) (Form, error) {
 	if len(tin.Choices) > 0 {
 		f.Fields = append(f.Fields, tin)
 	}
-	f.Fields = append(f.Fields, measure("begun", "It was begun, how long ago?", "2 min", "5 min", "10 min"), ago("It ended"), text("note", "Remark"))
+	f.Fields = append(f.Fields, measure("begun", "It was begun, how long ago?", usual("bead", r.job.Units)...), ago("It ended"), text("note", "Remark"))
 	return f, nil
 }
 
@@ -402,7 +398,7 @@ func gougeForm(r *request) (Form, error) {
 		chips("side", "Side", Choice{"1", "First", ""}, Choice{"2", "Second", ""}).is("1"),
 		Field{Name: "carbons", Label: "Carbons used", Kind: kindMeasure, Mode: "decimal"}, text("note", "Remark"), ago("Last spark")}}
 	if l, ok := r.job.Limits(r.item()); ok && l.Length != nil && l.Depth != nil {
-		f.Lead = "The plan says: " + l.Length.Text(r.system()) + " long, " + l.Depth.Text(r.system()) + " deep. A quarter more is found more: photo, price again, get a yes."
+		f.Lead = "The plan says: " + l.Length.Text(r.system()) + " long, " + l.Depth.Text(r.system()) + fmt.Sprintf(" deep. %.0f %% more is found more: photo, price again, get a yes.", (book.GougeGrowth()-1)*100)
 	}
 	return f, nil
 }

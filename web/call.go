@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 
 	"soundmetal/book"
@@ -16,14 +17,9 @@ import (
 // The phone screen: the questions that change the plan, in the order in which
 // they are asked. Each may be left open.
 
-// askedOnPhone are the questions. Lengths "by the body" are common practice.
+// askedOnPhone are the questions.
 func askedOnPhone(units job.Units) []Field {
-	hand := []string{"85 mm", "300 mm", "650 mm"}
-	plates := []string{"6 mm", "8 mm", "10 mm", "12 mm", "16 mm", "20 mm", "25 mm", "32 mm"}
-	if units == job.US {
-		hand = []string{"3-3/8 in", "12 in", "26 in"}
-		plates = []string{"1/4", "5/16", "3/8", "1/2", "5/8", "3/4", "1", "1-1/4"}
-	}
+	hand := slices.Concat(usual("hand-card", units), usual("hand-boot", units), usual("hand-arm", units))
 	return []Field{
 		heading("1 What machine?", "And what hangs on it: people, a hook, pressure, the road."),
 		ask("j.machine.kind", "Machine, in your words").must().hint("tipper, screen, loader, press ..."),
@@ -37,7 +33,7 @@ func askedOnPhone(units job.Units) []Field {
 		heading("2 Which part?", "Left and right as you sit in it."),
 		ask("i.part", "Part, in your words").must().hint("left loader arm, tipper cross member ..."),
 		ask("i.role", "Is it one of these?").only("structure", "protective-structure", "wheel", "fork", "road-frame", "lifting-gear", "tank", "steering-brake-spring"),
-		heading("3 How long is the crack?", "A bank card is 85 mm (3-3/8 in), a boot about 300 mm (12 in), an arm about 650 mm (26 in)."),
+		heading("3 How long is the crack?", fmt.Sprintf("A bank card is %s, a boot about %s, an arm about %s.", both("hand-card"), both("hand-boot"), both("hand-arm"))),
 		ask("i.crack.length", "Length that can be seen", hand...),
 		ask("i.crack.through", "Does it gape, or go right through?"),
 		ask("i.crack.starts", "Where does it start?").only("edge", "weld-toe", "old-repair", "plate-end", "hole", "corner", "base"),
@@ -54,7 +50,7 @@ func askedOnPhone(units job.Units) []Field {
 		ask("i.cause.loose_pins", "Slop in the pins?"),
 		ask("i.history.mirror", "Is the other side cracked too?"),
 		heading("6 How thick?", "At an edge, or through a hole. Knock on it: solid or hollow?"),
-		ask("i.thickness", "Thickness of the wall", plates...),
+		ask("i.thickness", "Thickness of the wall", usual("plates", units)...),
 		ask("i.shape", "Solid, plate or hollow?").only("plate", "box", "tube", "channel", "i-section", "solid", "casting"),
 		heading("7 Can it be made ready?", ""),
 		ask("j.machine.can_move", "Can it stand on flat, hard, dry ground?"),
@@ -63,9 +59,9 @@ func askedOnPhone(units job.Units) []Field {
 		heading("8 Where is it?", "Gate, dogs, signal, power, mud."),
 		ask("j.site.where", "Place and way in"),
 		ask("j.site.distance", "Distance, one way"),
-		ask("j.site.drive_time", "Driving time, one way", "30 min", "1 h", "2 h"),
+		ask("j.site.drive_time", "Driving time, one way", usual("drive", units)...),
 		ask("j.site.fire_ban", "Is a fire ban in force?"),
-		ask("j.site.combustibles", "Dry grass, crop, straw, oil within 11 m (35 ft)?"),
+		ask("j.site.combustibles", "Dry grass, crop, straw, oil within "+both("fire-distance")+"?"),
 		ask("j.site.signal", "Is there a phone signal?"),
 		ask("j.site.alone", "Will you be alone there?"),
 		ask("j.site.power_lines", "Overhead lines near?"),

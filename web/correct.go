@@ -198,7 +198,7 @@ var corrections = map[book.Kind]correcting{
 	}),
 	book.KindTin: correctBy(func(r *request, b book.TinOpened) (Form, error) {
 		f, err := tinForm(r)
-		limit := measure("limit", "How long may they be out?", "2 h", "4 h", "9 h").hint("Left empty it is taken from the table of the class. A time of your own needs its reason below.")
+		limit := measure("limit", "How long may they be out?", usual("rods-out", r.job.Units)...).hint("Left empty it is taken from the table of the class. A time of your own needs its reason below.")
 		f.Fields = append(f.Fields[:len(f.Fields)-1], limit, f.Fields[len(f.Fields)-1])
 		return f, err
 	}, func(r *request, b book.TinOpened) url.Values {
@@ -228,7 +228,7 @@ var corrections = map[book.Kind]correcting{
 			*err = wrong("text", "say what was found")
 		}
 	}),
-	book.KindClockOn: correctBy(plain[book.ClockStarted]("A clock", "clock", measure("for", "How long?", "2 min", "10 min", "30 min", "1 h"), text("label", "What for?"), text("call", "Check-in: who waits for your call, and what does he do?"), ago("When was it started?")), func(_ *request, b book.ClockStarted) url.Values {
+	book.KindClockOn: correctBy(plain[book.ClockStarted]("A clock", "clock", measure("for", "How long?", usual("wait", "")...), text("label", "What for?"), text("call", "Check-in: who waits for your call, and what does he do?"), ago("When was it started?")), func(_ *request, b book.ClockStarted) url.Values {
 		v := one("label", b.Label, "call", b.Call)
 		if b.For > 0 {
 			v.Set("for", decimal(float64(b.For/q.Minute))+" min")

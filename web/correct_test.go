@@ -14,7 +14,7 @@ import (
 
 // everyKind logs an entry of every kind that may be corrected, the follow-up but
 // last: it needs the closed job.
-func everyKind(t *testing.T, d *desk) *book.Job {
+func everyKind(t testing.TB, d *desk) *book.Job {
 	t.Helper()
 	d.send("/new", "units", "si", "j.machine.kind", "stone crusher", "i.part", "frame rail", "i.crack.length", "120", "i.thickness", "20", "i.shape", "plate", "i.crack.through", "no",
 		"i.crack.ends", "both", "j.machine.lifts_people", "no", "j.machine.hangs_load", "no", "j.machine.on_road", "no", "i.role", "structure", "i.contains", "nothing", "j.site.fire_ban", "no")
@@ -136,7 +136,7 @@ func TestEveryKindIsCorrected(t *testing.T) {
 }
 
 // closedJob is a job that was closed without a weld.
-func closedJob(t *testing.T, d *desk) *book.Job {
+func closedJob(t testing.TB, d *desk) *book.Job {
 	t.Helper()
 	d.send("/new", "j.machine.kind", "press", "i.part", "bracket", "i.thickness", "12 mm", "i.crack.length", "40 mm")
 	at := "/jobs/" + d.jobNamed("bracket").ID

@@ -269,8 +269,11 @@ func customerForm(r *request) (Form, error) {
 }
 
 func customerCommand(r *request, v values) (book.Command, error) {
-	set := changed(v, "name", "phone", "address", "note")
-	return book.SetCustomer{ID: v.text("id"), Set: set}, nil
+	id := v.text("id")
+	if _, ok := r.reg.Customer(id); id != "" && !ok {
+		return nil, missing("there is no such customer in this book")
+	}
+	return book.SetCustomer{ID: id, Set: changed(v, "name", "phone", "address", "note")}, nil
 }
 
 func partyForm(r *request) (Form, error) {
@@ -289,7 +292,16 @@ func partyForm(r *request) (Form, error) {
 }
 
 func partyCommand(r *request, v values) (book.Command, error) {
-	return book.SetMachine{ID: v.text("id"), Set: changed(v, "kind", "model", "serial", "year", "name", "note", "customer")}, nil
+	id := v.text("id")
+	if _, ok := r.reg.Machine(id); id != "" && !ok {
+		return nil, missing("there is no such machine in this book")
+	}
+	if owner := v.text("customer"); owner != "" {
+		if _, ok := r.reg.Customer(owner); !ok {
+			return nil, wrong("customer", "there is no such customer in this book")
+		}
+	}
+	return book.SetMachine{ID: id, Set: changed(v, "kind", "model", "serial", "year", "name", "note", "customer")}, nil
 }
 
 func changed(v values, names ...string) map[string]string {
