@@ -241,7 +241,7 @@ func (r *request) takeOver(f *Form, k known) {
 		fd := &f.Fields[i]
 		asked[fd.Name] = true
 		if t, ok := k.facts[fd.Name]; ok {
-			*fd = r.taken(*fd, t)
+			*fd = r.takenField(*fd, t)
 		}
 		if fd.Name == "units" && len(k.From) > 0 {
 			for _, t := range k.facts {
@@ -259,7 +259,7 @@ func (r *request) takeOver(f *Form, k known) {
 		for _, path := range group.paths {
 			name := group.prefix + path
 			if t, ok := k.facts[name]; ok && !asked[name] {
-				more = append(more, r.taken(factField(name), t))
+				more = append(more, r.takenField(factField(name), t))
 			}
 		}
 	}
@@ -274,8 +274,8 @@ func (r *request) takeOver(f *Form, k known) {
 	}
 }
 
-// taken fills a field and says where it is from.
-func (r *request) taken(f Field, t fromJob) Field {
+// takenField fills a field and says where it is from.
+func (r *request) takenField(f Field, t fromJob) Field {
 	f = f.is(t.text)
 	if f.Kind == kindTicks {
 		f = f.ticked(t.text)
