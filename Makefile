@@ -67,6 +67,7 @@ fuzz:
 	for f in FuzzFold FuzzFields FuzzImport FuzzJobFile FuzzPhoto; do $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime 30s -fuzzminimizetime 1s ./book || exit 1; done
 	for f in FuzzReadInput FuzzReadResult; do $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime 30s ./task || exit 1; done
 	$(GO) test -run '^$$' -fuzz '^FuzzReadLine$$' -fuzztime 30s ./store
+	for f in FuzzBatch FuzzRequest FuzzAddress; do $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime 30s ./exchange || exit 1; done
 
 # kills stops the store 200 times in the middle of its work (docs/reliability.md)
 kills:

@@ -202,6 +202,16 @@ func hostAddress(s string) (string, error) {
 	return u.Scheme + "://" + u.Host, nil
 }
 
+// SameHost says whether two addresses, as people type them, are of one host.
+func SameHost(a, b string) (bool, error) {
+	a, err := hostAddress(a)
+	if err != nil {
+		return false, err
+	}
+	b, err = hostAddress(b)
+	return a == b, err
+}
+
 func ownComputer(name string) bool {
 	ip := net.ParseIP(name)
 	return name == "localhost" || ip != nil && ip.IsLoopback()

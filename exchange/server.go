@@ -103,17 +103,25 @@ func (in *incoming) refuse(err error) {
 	if f.Reason == Internal || f.Reason == Full {
 		in.Log.Error("exchange", "path", in.URL.Path, "device", in.device, "err", err)
 	}
-	if f.Reason == TooMany {
-		in.w.Header().Set("Retry-After", "60")
-	}
+	Refuse(in.w, f)
+}
+
+// Refuse answers with a failure, for a host that refuses a request before the
+// Server sees it.
+func Refuse(w http.ResponseWriter, f *Failure) {
 	data, err := writeJSON(f)
 	if err != nil {
-		in.Log.Error("exchange", "path", in.URL.Path, "err", err)
-		return
+		panic("exchange: " + err.Error()) // texts and a number: it cannot fail
 	}
-	in.w.Header().Set("Content-Type", mediaJSON)
-	in.w.WriteHeader(f.status())
-	in.w.Write(data)
+	h := w.Header()
+	h.Set(headVersion, strconv.Itoa(Version))
+	h.Set("Cache-Control", "no-store")
+	h.Set("Content-Type", mediaJSON)
+	if f.Reason == TooMany {
+		h.Set("Retry-After", "60")
+	}
+	w.WriteHeader(f.status())
+	w.Write(data)
 }
 
 // body reads what was sent, unpacked, up to most bytes.

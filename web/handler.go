@@ -39,6 +39,11 @@ type Service struct {
 	// Worker is the path of a script that runs it in a worker of the browser (see
 	// the package comment); "": there is none. Tasks comes first where both are set.
 	Worker string
+	// Devices lets phones and other devices in; nil: this host lets none in.
+	Devices Devices
+	// Link exchanges entries with the host that let this device in; nil: it does
+	// not exchange.
+	Link Link
 	// Where says where entries are kept: "on this computer", "on this phone".
 	Where string
 }
@@ -95,6 +100,23 @@ func Handler(s Service) http.Handler {
 		post("/"+name, func(r *request) error { return r.do(a) })
 	}
 
+	if s.Devices != nil {
+		get("/devices", (*request).devices)
+		get("/devices/code", (*request).deviceCode)
+		post("/devices/code", (*request).newDeviceCode)
+		get("/devices/revoke", (*request).revokeForm)
+		post("/devices/revoke", (*request).revoke)
+		post("/devices/admit", (*request).admit)
+		get("/devices/name", func(r *request) error { return r.show(nameAction) })
+		post("/devices/name", func(r *request) error { return r.do(nameAction) })
+	}
+	if s.Link != nil {
+		get("/sync", (*request).sync)
+		post("/sync/join", (*request).join)
+		post("/sync/step", (*request).syncStep)
+		get("/sync/leave", (*request).leaveForm)
+		post("/sync/leave", (*request).leave)
+	}
 	get("/jobs/{job}", (*request).sheet)
 	get("/jobs/{job}/answer", (*request).answer)
 	get("/jobs/{job}/part/{place}/{section}", (*request).sheetPart)

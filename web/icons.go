@@ -39,6 +39,7 @@ var icons = map[string]string{
 	"key":     `<path d="M8 8a4.5 4.5 0 1 1 0 9 4.5 4.5 0 0 1 0-9zM12 12.5h10M18 12.5v4"/>`,
 	"fire":    `<path d="M12 2c1 5 6 7 6 12a6 6 0 0 1-12 0c0-3 2-4 2-7 2 1 3 2 3 4 1-2 2-5 1-9z"/>`,
 	"money":   `<path d="M3 6h18v12H3zM12 9a3 3 0 1 1 0 6 3 3 0 0 1 0-6zM6 9v0M18 15v0"/>`,
+	"swap":    `<path d="M3 8h16M14 3l5 5-5 5M21 16H5M10 11l-5 5 5 5"/>`,
 	"lock":    `<path d="M5 11h14v10H5zM8 11V7a4 4 0 0 1 8 0v4"/>`,
 }
 

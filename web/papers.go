@@ -179,8 +179,17 @@ func fileName(job, title string) string {
 }
 
 // address is where the job's page is found from elsewhere; "" where the host has
-// none, or only one that means this computer itself.
+// none.
 func (r *request) address() string {
+	if at := r.base(); at != "" {
+		return at + "/jobs/" + r.job.ID
+	}
+	return ""
+}
+
+// base is how the pages are reached from elsewhere; "" where the host has no
+// address, or only one that means this computer itself.
+func (r *request) base() string {
 	at := strings.TrimRight(r.Address, "/")
 	if at == "" {
 		host := r.Host
@@ -201,7 +210,7 @@ func (r *request) address() string {
 		}
 		at = (&url.URL{Scheme: scheme, Host: host}).String()
 	}
-	return at + "/jobs/" + r.job.ID
+	return at
 }
 
 // papersView is the list of a job's papers.

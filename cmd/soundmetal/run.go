@@ -39,6 +39,8 @@ type commands struct {
 	Export     exportCmd     `cmd:"" help:"Write the whole job book, or one job of it, as one zip."`
 	Import     importCmd     `cmd:"" help:"Take such a zip into a job book."`
 	Backup     backupCmd     `cmd:"" help:"Copy the job book while it is in use."`
+	Sync       syncCmd       `cmd:"" help:"Exchange the job book with that of another computer."`
+	Devices    devicesCmd    `cmd:"" help:"The phones and computers that exchange with this job book: list them, shut one out."`
 	Passphrase passphraseCmd `cmd:"" help:"Set the passphrase of the job book."`
 	Schema     schemaCmd     `cmd:"" help:"Print the JSON Schema of a file that is read or of an answer."`
 }
@@ -131,11 +133,15 @@ func report(err error, errOut io.Writer) int {
 	var fault *job.Fault
 	var usage *calc.UsageError
 	var bad errBadInput
+	var wait later
 	switch {
 	case err == nil:
 		return statusOK
 	case errors.As(err, &quiet):
 		return quiet.status
+	case errors.As(err, &wait):
+		fmt.Fprintf(errOut, "%s: %s\n", programName, oneLine(err.Error()))
+		return statusNo
 	case errors.As(err, &fault):
 		fmt.Fprintln(errOut, oneLine(fault.Error()))
 		return statusBadInput

@@ -98,7 +98,8 @@ func (c *serveCmd) serve(ctx context.Context, to *console, up func(net.Addr)) er
 	heavy := newTasks(computing, log)
 	defer heavy.wait() // before the book is closed
 	defer stop()
-	service := web.Service{Book: b.Book, Now: time.Now, Log: log, Where: "on this computer", Export: "/export", Tasks: heavy}
+	peers := peersOf(c.Data, b)
+	service := web.Service{Book: b.Book, Now: time.Now, Log: log, Where: "on this computer", Export: "/export", Tasks: heavy, Devices: peers, Link: linkOf(c.Data, b)}
 	var in *login
 	if !c.NoLogin {
 		if in, err = openLogin(ctx, c.Data, secure, to.err, log); err != nil {
@@ -109,7 +110,7 @@ func (c *serveCmd) serve(ctx context.Context, to *console, up func(net.Addr)) er
 		service.Logout, service.LogoutAll = "/logout", "/logout-everywhere"
 	}
 	server := &http.Server{
-		Handler:           hosted(web.Handler(service), b, in, secure),
+		Handler:           hosted(web.Handler(service), netPart(b, peers, log), b, in, secure),
 		ReadHeaderTimeout: headerTime, ReadTimeout: readTime, WriteTimeout: readTime, IdleTimeout: idleTime, MaxHeaderBytes: headerSize,
 		ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
@@ -132,6 +133,7 @@ func (c *serveCmd) serve(ctx context.Context, to *console, up func(net.Addr)) er
 	}
 	fmt.Fprintf(to.err, "the job book is at %s://%s, its files in %s; stop it with Ctrl-C\n", scheme, listener.Addr(), c.Data)
 	up(listener.Addr())
+	go refresh(ctx, b, log)
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
 	select {

@@ -20,8 +20,9 @@ var loginHTML string
 var loginPage = template.Must(template.New("login").Parse(loginHTML))
 
 // hosted puts what the pages know nothing of around them: headers, cross-origin
-// protection, login, export. in is nil where nobody has to log in.
-func hosted(pages http.Handler, b *nativeBook, in *login, secure bool) http.Handler {
+// protection, login, export, and the exchange with other devices, which has keys
+// of its own. in is nil where nobody has to log in.
+func hosted(pages, net http.Handler, b *nativeBook, in *login, secure bool) http.Handler {
 	mux := http.NewServeMux()
 	inside := http.NewServeMux()
 	inside.HandleFunc("GET /export", func(w http.ResponseWriter, r *http.Request) {
@@ -51,7 +52,10 @@ func hosted(pages http.Handler, b *nativeBook, in *login, secure bool) http.Hand
 	if in != nil {
 		h = in.sessions.LoadAndSave(h)
 	}
-	return web.Guard(h, web.GuardOptions{Secure: secure})
+	outside := http.NewServeMux()
+	outside.Handle("/net/", net)
+	outside.Handle("/", h)
+	return web.Guard(outside, web.GuardOptions{Secure: secure})
 }
 
 // ownName lets only names of this computer in: a foreign name that resolves to

@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
-	"net"
 	"net/http"
 	"net/url"
 	"os"
@@ -21,7 +20,6 @@ import (
 	"github.com/alexedwards/scs/v2"
 	"github.com/alexedwards/scs/v2/memstore"
 	"golang.org/x/crypto/argon2"
-	"golang.org/x/time/rate"
 )
 
 // login asks for the one passphrase of the book.
@@ -32,11 +30,10 @@ type login struct {
 	log      *slog.Logger
 	hashing  chan struct{} // one at a time: each takes much memory
 
+	tries   *tries
 	mu      sync.Mutex
 	secret  secret
 	written time.Time // of the file that the secret is from
-	byIP    map[string]*rate.Limiter
-	total   *rate.Limiter
 }
 
 // secret is the passphrase as it is kept: argon2id (RFC 9106).
@@ -63,7 +60,6 @@ const (
 	maxPass  = 200
 	stayIn   = 30 * 24 * time.Hour
 	idleOut  = 7 * 24 * time.Hour
-	mostIPs  = 4096
 	loginMax = 4 << 10 // bytes of the form
 )
 
@@ -102,7 +98,7 @@ func setPassphrase(path, pass string) error {
 // openLogin reads the passphrase's hash. On the first start it makes one and
 // says it, once.
 func openLogin(ctx context.Context, dir string, secure bool, say io.Writer, log *slog.Logger) (*login, error) {
-	l := &login{path: filepath.Join(dir, loginFile), log: log, hashing: make(chan struct{}, 1), byIP: map[string]*rate.Limiter{}, total: rate.NewLimiter(2, 20)}
+	l := &login{path: filepath.Join(dir, loginFile), log: log, hashing: make(chan struct{}, 1), tries: newTries()}
 	if !exists(l.path) {
 		t := strings.ToLower(rand.Text())
 		pass := t[:4] + "-" + t[4:8] + "-" + t[8:12] + "-" + t[12:16]
@@ -223,25 +219,6 @@ func ownPath(next string) string {
 	return next
 }
 
-// may says whether another try is let through.
-func (l *login) may(addr string) bool {
-	host, _, err := net.SplitHostPort(addr)
-	if err != nil {
-		host = addr
-	}
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	one := l.byIP[host]
-	if one == nil {
-		if len(l.byIP) >= mostIPs {
-			clear(l.byIP)
-		}
-		one = rate.NewLimiter(rate.Every(10*time.Second), 5)
-		l.byIP[host] = one
-	}
-	return one.Allow() && l.total.Allow()
-}
-
 func (l *login) enter(w http.ResponseWriter, r *http.Request) {
 	r.Body = http.MaxBytesReader(w, r.Body, loginMax)
 	if err := r.ParseForm(); err != nil {
@@ -249,7 +226,7 @@ func (l *login) enter(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	next, pass := r.PostForm.Get("next"), r.PostForm.Get("pass")
-	if !l.may(r.RemoteAddr) {
+	if !l.tries.may(r.RemoteAddr) {
 		w.Header().Set("Retry-After", "30")
 		l.page(w, http.StatusTooManyRequests, next, "Too many tries. Wait half a minute, then try again.")
 		return

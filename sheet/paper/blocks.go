@@ -257,7 +257,7 @@ func (f *flow) titleBlock(name, about string, facts ...string) {
 	x, w := f.x, f.w
 	if f.URL != "" {
 		const side = 24.0
-		if code, ok := qrCode(f.URL, side); ok {
+		if code, ok := QR(f.URL, side); ok {
 			f.add(draw.Place{D: code, At: draw.At(f.x+f.w-side, f.y)})
 			f.w -= side + 4
 			defer func(y float64) { f.y = max(f.y, y+side+1) }(f.y)

@@ -6,9 +6,9 @@ import (
 	"soundmetal/sheet/draw"
 )
 
-// qrCode draws a web address as a QR code with its quiet zone; ok is false
+// QR draws a web address as a QR code with its quiet zone; ok is false
 // where the address is too long for one.
-func qrCode(url string, side float64) (*draw.Drawing, bool) {
+func QR(url string, side float64) (*draw.Drawing, bool) {
 	code, err := qr.Encode(url, qr.M)
 	if err != nil {
 		return nil, false
