@@ -120,7 +120,7 @@ try {
     await page.goto(at + "/note"); await fill(page, { text: `killed ${i}` });
     const form = await formOf(page);
     const first = post(page, form).then(r => r.status(), () => 0);
-    await new Promise(r => setTimeout(r, i * 2));
+    await new Promise(r => setTimeout(r, (i - 1) * 1.5));
     await host.stop("SIGKILL");
     const was = await first;
     if (was !== 303) lost++;
