@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -72,7 +73,33 @@ func addresses(t testing.TB, d *desk) map[string][]string {
 	about["new/verdict"] = []string{"/new/verdict"}
 	about["shop/file"] = []string{"/shop/file"}
 	about["facts"] = []string{at + "/facts/site", at + "/facts/machine", at + "/facts/customer", at + "/facts/" + place}
+	about["heat"] = []string{at + "/heat?item=" + place, at + "/heat/start?item=" + place, at + "/heat/cancel?item=" + place}
 	return about
+}
+
+// The list above has every address that takes a form.
+func TestEveryFormIsFuzzed(t *testing.T) {
+	data, err := os.ReadFile("handler.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	mux, missed := http.NewServeMux(), map[string]bool{}
+	for _, m := range regexp.MustCompile(`post\("([^"]+)", `).FindAllStringSubmatch(string(data), -1) {
+		mux.Handle("POST "+m[1], http.NotFoundHandler())
+		missed["POST "+m[1]] = true
+	}
+	if len(missed) < 5 {
+		t.Fatalf("only %d forms found in handler.go", len(missed))
+	}
+	for _, all := range addresses(t, newDesk(t)) {
+		for _, path := range all {
+			_, pattern := mux.Handler(httptest.NewRequest("POST", path, nil))
+			delete(missed, pattern)
+		}
+	}
+	for pattern := range missed {
+		t.Errorf("no address for %s", pattern)
+	}
 }
 
 // anything is what a form should not be surprised by.
