@@ -43,7 +43,7 @@ type badWay struct {
 	kept [][]byte // requests to be sent again later
 }
 
-const deviceWaits = 150 * time.Millisecond
+const deviceWaits = 250 * time.Millisecond
 
 func newBadWay(t tester, host string) *badWay {
 	t.Helper()
@@ -121,7 +121,10 @@ func (w *badWay) ServeHTTP(out http.ResponseWriter, r *http.Request) {
 		answer = w.forward(raw)
 	case delayed:
 		answer = w.forward(raw)
-		time.Sleep(deviceWaits * 2)
+		select {
+		case <-r.Context().Done(): // the device has stopped waiting
+		case <-time.After(20 * deviceWaits):
+		}
 	case badGateway:
 		answer = []byte("HTTP/1.1 502 Bad Gateway\r\nContent-Type: text/html\r\nContent-Length: 15\r\n\r\n<h1>Oh no.</h1>")
 	default:
