@@ -80,7 +80,7 @@ func (r *request) shown(h *book.Hold) []Field {
 	if p := r.job.Plan(); p != nil {
 		all = append(all, hidden("plan", p.PlanMade.ID).fixed())
 	}
-	if h != nil {
+	if h != nil && len(h.Answers) > 0 { // left out it is none: the sheet is to be light
 		all = append(all, hidden("seen", strconv.Itoa(len(h.Answers))).fixed())
 	}
 	return all
@@ -133,7 +133,7 @@ func holdForm(r *request) (Form, error) {
 func holdCommand(r *request, v values) (book.Command, error) {
 	var err error
 	c := book.AnswerHold{Job: r.job.ID, Holds: v.Values["hold"], Says: book.Says(v.text("says")), How: v.text("how"), Note: v.text("note"), By: v.text("by"), When: v.when("ago", &err), Plan: v.text("plan")}
-	if v.text("seen") != "" {
+	if c.Plan != "" {
 		n := whole(v, "seen", "answers seen", &err)
 		c.Seen = &n
 	}

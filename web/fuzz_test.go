@@ -77,7 +77,13 @@ func addresses(t testing.TB, d *desk) map[string][]string {
 	return about
 }
 
-// The list above has every address that takes a form.
+// deviceForms are those of a host and of a phone that exchange their logs.
+func deviceForms(t *testing.T) map[*desk][]string {
+	host, phone, _, _ := pair(t)
+	return map[*desk][]string{host: {"/devices/code", "/devices/revoke?device=phone-1", "/devices/admit", "/devices/name"}, phone: {"/sync/join", "/sync/step", "/sync/leave"}}
+}
+
+// The lists above have every address that takes a form.
 func TestEveryFormIsFuzzed(t *testing.T) {
 	data, err := os.ReadFile("handler.go")
 	if err != nil {
@@ -91,11 +97,17 @@ func TestEveryFormIsFuzzed(t *testing.T) {
 	if len(missed) < 5 {
 		t.Fatalf("only %d forms found in handler.go", len(missed))
 	}
-	for _, all := range addresses(t, newDesk(t)) {
+	hit := func(all []string) {
 		for _, path := range all {
 			_, pattern := mux.Handler(httptest.NewRequest("POST", path, nil))
 			delete(missed, pattern)
 		}
+	}
+	for _, all := range addresses(t, newDesk(t)) {
+		hit(all)
+	}
+	for _, all := range deviceForms(t) {
+		hit(all)
 	}
 	for pattern := range missed {
 		t.Errorf("no address for %s", pattern)
@@ -106,6 +118,55 @@ func TestEveryFormIsFuzzed(t *testing.T) {
 var anything = []string{"", " ", "0", "-1", "1e400", "NaN", "Inf", "1/0", "½", "3/16", "12", "12 mm", "85 C", "-273 C", "120 A", "yes", "no", "unknown", "new", "now", "20 min", "-20 min", "9999999 h", "2026-02-30", "0001-01-01",
 	"office.1", "office.999999", "x.1", "[[[1,2]]]", "[[[1e99,0]]]", "[", "{", "\x00", "\xff\xfe", "<script>alert(1)</script>", "\"'><b>", "{{.}}", "%s%d%n", "../../etc/passwd", "a\r\nSet-Cookie: x=y", "E7018 1/8", "pt", "final", "clear",
 	"sealed", "wait", "check-in", "signed", "phone", "held", "us", "si", "💥", "\u202eabc", strings.Repeat("x", 3000), strings.Repeat("ä", 9000), "version: 1\nunits: si", "a: [", "&a: *a"}
+
+// sendAnything fills the form of a page with anything and sends it.
+func sendAnything(t *testing.T, d *desk, rnd *rand.Rand, path string, codes map[int]int) {
+	t.Helper()
+	page := path
+	if path == "/new/verdict" {
+		page = "/new"
+	}
+	shown := d.get(page)
+	if shown.Code >= 500 {
+		t.Fatalf("GET %s: %d %s", page, shown.Code, textOf(shown.Body))
+	}
+	v := formValues(shown.Body, page)
+	action, query, _ := strings.Cut(path, "?")
+	if m := regexp.MustCompile(`<form method="post" class="big[^"]*" action="([^"]+)"`).FindStringSubmatch(shown.Body); m != nil && path != "/new/verdict" {
+		action = unescape(m[1])
+	}
+	known, _ := url.ParseQuery(query)
+	for field := range known {
+		v.Set(field, known.Get(field))
+	}
+	for _, m := range regexp.MustCompile(` name="([^"]+)"`).FindAllStringSubmatch(shown.Body, -1) {
+		switch field := unescape(m[1]); {
+		case field == "key" || known.Has(field) && rnd.IntN(8) > 0: // mostly about what is there
+		case rnd.IntN(3) == 0:
+			v.Set(field, anything[rnd.IntN(len(anything))])
+		case rnd.IntN(20) == 0:
+			v.Add(field, anything[rnd.IntN(len(anything))])
+		case rnd.IntN(20) == 0:
+			v.Del(field)
+		}
+	}
+	d.keys++
+	v.Set("key", fmt.Sprintf("any%d", d.keys))
+	p := d.post(action, v)
+	codes[p.Code]++
+	if p.Code >= 500 {
+		t.Errorf("POST %s %q: %d %s", action, v, p.Code, textOf(p.Body))
+	}
+	if strings.Contains(p.Body, "<script>alert") || strings.Contains(p.Header.Get("Location"), "\n") || p.Header.Get("Set-Cookie") != "" {
+		t.Errorf("POST %s %q: what was typed became part of the page", action, v)
+	}
+	if p.Code == http.StatusSeeOther {
+		if to := d.get(p.Location); to.Code != 200 || strings.Contains(to.Body, "<script>alert") {
+			t.Errorf("POST %s %q leads to %s: %d %s", action, v, p.Location, to.Code, clipText(textOf(to.Body)))
+		}
+	}
+	d.now = d.now.Add(time.Second)
+}
 
 // Every form, filled with anything, is carried out or refused in words.
 func TestEveryFormTakesAnything(t *testing.T) {
@@ -120,50 +181,14 @@ func TestEveryFormTakesAnything(t *testing.T) {
 	for _, name := range names {
 		for _, path := range about[name] {
 			for range rounds {
-				page := path
-				if name == "new/verdict" {
-					page = "/new"
-				}
-				shown := d.get(page)
-				if shown.Code >= 500 {
-					t.Fatalf("GET %s: %d %s", page, shown.Code, textOf(shown.Body))
-				}
-				v := formValues(shown.Body, page)
-				action, query, _ := strings.Cut(path, "?")
-				if m := regexp.MustCompile(`<form method="post" class="big[^"]*" action="([^"]+)"`).FindStringSubmatch(shown.Body); m != nil && name != "new/verdict" {
-					action = unescape(m[1])
-				}
-				known, _ := url.ParseQuery(query)
-				for field := range known {
-					v.Set(field, known.Get(field))
-				}
-				for _, m := range regexp.MustCompile(` name="([^"]+)"`).FindAllStringSubmatch(shown.Body, -1) {
-					switch field := unescape(m[1]); {
-					case field == "key" || known.Has(field) && rnd.IntN(8) > 0: // mostly about what is there
-					case rnd.IntN(3) == 0:
-						v.Set(field, anything[rnd.IntN(len(anything))])
-					case rnd.IntN(20) == 0:
-						v.Add(field, anything[rnd.IntN(len(anything))])
-					case rnd.IntN(20) == 0:
-						v.Del(field)
-					}
-				}
-				d.keys++
-				v.Set("key", fmt.Sprintf("any%d", d.keys))
-				p := d.post(action, v)
-				codes[p.Code]++
-				if p.Code >= 500 {
-					t.Errorf("POST %s %q: %d %s", action, v, p.Code, textOf(p.Body))
-				}
-				if strings.Contains(p.Body, "<script>alert") || strings.Contains(p.Header.Get("Location"), "\n") || p.Header.Get("Set-Cookie") != "" {
-					t.Errorf("POST %s %q: what was typed became part of the page", action, v)
-				}
-				if p.Code == http.StatusSeeOther {
-					if to := d.get(p.Location); to.Code != 200 || strings.Contains(to.Body, "<script>alert") {
-						t.Errorf("POST %s %q leads to %s: %d %s", action, v, p.Location, to.Code, clipText(textOf(to.Body)))
-					}
-				}
-				d.now = d.now.Add(time.Second)
+				sendAnything(t, d, rnd, path, codes)
+			}
+		}
+	}
+	for other, all := range deviceForms(t) {
+		for _, path := range all {
+			for range rounds {
+				sendAnything(t, other, rnd, path, codes)
 			}
 		}
 	}
