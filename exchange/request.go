@@ -159,7 +159,11 @@ func (c *Client) noAnswer(err error) error {
 	if errors.Is(err, context.DeadlineExceeded) {
 		return failure(NoAnswer, "try again where the signal is better", "%s did not answer in time", where)
 	}
-	return failure(NoAnswer, "look whether there is a signal and whether the host is running", "no answer from %s (%v)", where, cause(err))
+	const do = "look whether there is a signal and whether the host is running"
+	if why := cause(err).Error(); !strings.Contains(why, "fetch() failed") { // a browser does not say why
+		return failure(NoAnswer, do, "no answer from %s (%s)", where, why)
+	}
+	return failure(NoAnswer, do, "no answer from %s", where)
 }
 
 // cause leaves out the address that a URL error repeats.
