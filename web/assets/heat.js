@@ -14,15 +14,13 @@
       err.hidden = !text;
       err.textContent = text || "";
     };
+    const sentence = (text, otherwise) => new DOMParser().parseFromString(text, "text/html").querySelector("main .lead")?.textContent.trim() || otherwise;
     const keep = async text => {
       const body = new FormData();
-      for (const n of ["key", "item"]) body.set(n, f.elements[n].value);
+      for (const n of ["key", "item"]) body.set(n, f.querySelector(`[name=${n}]`).value); // elements.item is a method
       body.set("result", text);
       const r = await fetch(f.action, { method: "POST", body });
-      if (!r.ok) {
-        const page = new DOMParser().parseFromString(await r.text(), "text/html");
-        throw new Error(page.querySelector("main .lead, main .err, main p")?.textContent.trim() || "It was not kept.");
-      }
+      if (!r.ok) throw new Error(sentence(await r.text(), "It was not kept."));
       location.href = r.redirected ? r.url : location.href.replace(/#.*/, "");
       if (!r.redirected) location.reload();
     };
@@ -56,7 +54,7 @@
         ask.delete("key");
         const r = await fetch(f.dataset.input + "?" + ask);
         const text = await r.text();
-        if (!r.ok) throw new Error(new DOMParser().parseFromString(text, "text/html").querySelector("main .lead, main p")?.textContent.trim() || "Its input cannot be read.");
+        if (!r.ok) throw new Error(sentence(text, "Its input cannot be read."));
         if (worker === own) own.postMessage({ input: text });
       } catch (x) {
         if (worker === own) stop(x.message);
