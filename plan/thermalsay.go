@@ -55,7 +55,7 @@ func (it *ThermalItem) Compare(s HeatSeen, sys q.System) (HeatHint, bool) {
 		if h.Expected, ok = f.Expected(s.At); !ok {
 			return h, false
 		}
-		when = "at " + niceWait(s.At, sys)
+		when = "at " + since(s.At)
 	}
 	spare := q.Temperature(rateOf("read-off").Likely)
 	switch {
@@ -66,6 +66,14 @@ func (it *ThermalItem) Compare(s HeatSeen, sys q.System) (HeatHint, bool) {
 	}
 	h.Text = fmt.Sprintf("read %s %s; expected %s: %s", readOff(s.T, sys), when, h.Expected.Text(sys), heatWords(s.Bead > 0, h.Off))
 	return h, true
+}
+
+// since is how long the torch has burnt: it is no wait and is not rounded up.
+func since(t q.Time) string {
+	if t < 2*q.Minute {
+		return fmt.Sprintf("%.0f s", float64(t))
+	}
+	return fmt.Sprintf("%.0f min", t.Minutes())
 }
 
 // readOff prints a reading to the degree, as it was read.

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"net/url"
+	"regexp"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -149,4 +151,48 @@ func TestTasksQueueEnds(t *testing.T) {
 	}
 	stop()
 	ts.wait()
+}
+
+// The whole program: a simulation is begun by a form, goes on without anybody
+// looking, is kept, and is ended with the program.
+func TestServeHeat(t *testing.T) {
+	dir := t.TempDir()
+	s := serveHere(t, serveCmd{Data: dir, NoLogin: true})
+	_, start := s.do("GET", "/", nil)
+	at := regexp.MustCompile(`href="(/jobs/[a-z0-9]+)"><strong>Tipper`).FindStringSubmatch(start)
+	if at == nil {
+		t.Fatal("no demo job")
+	}
+	_, choose := s.do("GET", at[1]+"/heat", nil)
+	item := regexp.MustCompile(`heat\?item=([a-z0-9]+)`).FindAllStringSubmatch(choose, -1)
+	if len(item) != 2 {
+		t.Fatalf("%d places", len(item))
+	}
+	page := at[1] + "/heat?item=" + item[1][1]
+	begin := func(level string) {
+		t.Helper()
+		_, form := s.do("GET", page, nil)
+		keys := keyField.FindAllStringSubmatch(form, -1)
+		v := url.Values{"key": {keys[len(keys)-1][1]}, "item": {item[1][1]}, "level": {level}}
+		if a, body := s.do("POST", at[1]+"/heat/start", v); a.StatusCode != 303 {
+			t.Fatalf("%d %s", a.StatusCode, body)
+		}
+	}
+	begin("coarse")
+	for end := time.Now().Add(2 * time.Minute); ; time.Sleep(200 * time.Millisecond) {
+		if _, body := s.do("GET", page, nil); strings.Contains(body, "It is an estimate") {
+			break
+		} else if !strings.Contains(body, "Working it out") || time.Now().After(end) {
+			t.Fatalf("it neither runs nor is done: %s", body)
+		}
+	}
+	begin("working") // minutes: the program is stopped in the middle
+	time.Sleep(300 * time.Millisecond)
+	if err := s.stop(); err != nil {
+		t.Fatal(err)
+	}
+	s = serveHere(t, serveCmd{Data: dir, NoLogin: true})
+	if _, body := s.do("GET", page, nil); !strings.Contains(body, "coarse, for plan 1") || strings.Contains(body, "Working it out") {
+		t.Error("what was kept is gone, or what was stopped still runs")
+	}
 }

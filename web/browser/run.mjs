@@ -214,11 +214,62 @@ async function withoutScripts() {
   await ctx.close(); await host.end();
 }
 
+// the simulated heat: worked out by the host with progress and cancel, the torch and
+// a reading over what was expected, the chart that looks again by itself
+async function heat() {
+  const host = new Host(program);
+  const ctx = await b.newContext({ viewport: phone, hasTouch: true, reducedMotion: "reduce" });
+  const page = await ctx.newPage(); watch(page); weigh(page); page.setDefaultTimeout(20000);
+  page.base = await host.start();
+  await page.goto(page.base + "/");
+  await page.locator("a.cover:has-text('Tipper')").click(); await page.waitForLoadState("load");
+  const at = page.url().replace(/[?#].*/, "");
+  await page.goto(at + "/heat"); await look(page, "heat-places");
+  await Promise.all([page.waitForNavigation(), page.locator(".links.one a").nth(1).click()]);
+  const here = page.url(), item = new URL(here).searchParams.get("item");
+  await look(page, "heat-none");
+  await pick(page, "level", "working");
+  await Promise.all([page.waitForNavigation(), page.locator('button:has-text("Work it out")').click()]);
+  await page.waitForFunction(() => /first heat|whole repair/i.test(document.querySelector("#task")?.textContent || ""));
+  await look(page, "heat-running");
+  await Promise.all([page.waitForNavigation(), page.locator('#task button:has-text("Cancel")').click()]);
+  must(await page.locator("#task").count() === 0 && await page.locator('button:has-text("Work it out")').count() === 1, "a cancelled simulation is gone");
+  const began = Date.now();
+  await Promise.all([page.waitForNavigation(), page.locator('button:has-text("Work it out")').click()]);
+  await page.waitForSelector("text=It is an estimate", { timeout: 120000 }); // the page comes to it by itself
+  measured.heat = Date.now() - began;
+  must(await page.locator(".heatchart svg").count() === 1, "the expected heat is drawn");
+  await look(page, "heat");
+  await page.locator("details[open] .figure .why").first().click(); await page.waitForSelector(".whybox");
+  must(/Source:/.test(await page.textContent(".whybox")), "the working of a simulated figure in place");
+  await page.goto(`${at}/torch?item=${item}`); await page.fill('[name="ago"]', "4 min"); await look(page, "torch"); await send(page);
+  must(/Lined up where the torch was lit/.test(await page.textContent("main")), "how the chart is lined up is said");
+  await page.goto(`${at}/reading?item=${item}`); await page.fill('[name="temp"]', "90 F"); await page.fill('[name="distance"]', "3 in"); await pick(page, "far_face", "yes"); await send(page);
+  await page.locator("details.part:has(.heatchart)").first().evaluate(d => { d.open = true; });
+  must(/slower than simulated/.test(await page.textContent(".heatchart")), "a reading that lags is said, as an estimate");
+  await page.locator(".heatchart").first().scrollIntoViewIfNeeded();
+  await look(page, "heat-sheet");
+  // it looks again by itself: nothing is sent while nothing has changed, and nothing is asked while hidden
+  const seen = [];
+  page.on("response", r => { if (/heat\/chart/.test(r.url())) seen.push(r.status()); });
+  const again = () => page.evaluate(() => document.querySelector("[data-live]").dispatchEvent(new Event("seen")));
+  await again(); await page.waitForTimeout(500);
+  await page.evaluate(() => Object.defineProperty(document, "hidden", { get: () => true, configurable: true }));
+  await again(); await page.waitForTimeout(500);
+  must(seen.join() === "204", `the live chart asked ${seen.join()}, want 204 once`);
+  const px = await page.evaluate(() => Math.min(...[...document.querySelectorAll(".heatchart svg text")].map(e => e.getScreenCTM().a * parseFloat(getComputedStyle(e).fontSize))));
+  must(px >= 16, `words of ${px.toFixed(1)} px in the chart`);
+  await page.goto(here); await look(page, "heat-read");
+  await ctx.close(); await host.end();
+  console.log(`heat: ${(measured.heat / 1000).toFixed(1)} s at the coarse level, words of ${px.toFixed(1)} px and more in the chart`);
+}
+
 try {
   await whole(phone, "phone", true);
   await whole(desk, "desk", false);
   await keyboard();
   await withoutScripts();
+  await heat();
 } catch (e) {
   faults.push(e.message);
   console.error("FAIL", e.stack);
