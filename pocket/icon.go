@@ -14,10 +14,7 @@ import (
 // The icon is that of the pages: the edges of two plates, and the groove between
 // them filled with weld.
 
-var (
-	paper = color.NRGBA{0xff, 0xff, 0xff, 0xff}
-	steel = color.NRGBA{0x14, 0x21, 0x1b, 0xff}
-)
+var steel = color.NRGBA{0x14, 0x21, 0x1b, 0xff}
 
 // iconSides are the sizes that phones ask for, pixels.
 var iconSides = []int{180, 192, 512}
