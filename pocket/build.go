@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strings"
 
+	"soundmetal/sheet/draw/font"
 	"soundmetal/web"
 )
 
@@ -76,6 +77,9 @@ func load(built fs.FS) (*Build, error) {
 			return nil, err
 		}
 	}
+	for name, face := range font.Names {
+		b.files[name] = file{media: "font/ttf", data: face.TTF()}
+	}
 	b.files[manifestName] = manifest()
 	b.seal()
 	return b, nil
@@ -119,8 +123,13 @@ func (b *Build) path(name string) string {
 
 // worker is the service worker with its version before it.
 func (b *Build) worker() ([]byte, error) {
+	fonts := map[string]string{}
+	for name := range font.Names {
+		fonts[name] = b.path(name)
+	}
 	head, err := json.Marshal(map[string]any{
-		"hash": b.Hash, "files": b.list, "wasm": b.path(wasmName), "scripts": []string{b.path(execName), b.path("idb.js")},
+		"fonts": fonts,
+		"hash":  b.Hash, "files": b.list, "wasm": b.path(wasmName), "scripts": []string{b.path(execName), b.path("idb.js")},
 		"manifest": b.path(manifestName), "script": b.path("page.js"), "worker": b.path("worker.js"),
 	})
 	if err != nil {

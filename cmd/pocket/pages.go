@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"soundmetal/book"
+	"soundmetal/sheet/draw/font"
 	"soundmetal/store/browser"
 	"soundmetal/web"
 )
@@ -25,6 +26,10 @@ const deviceName = "device"
 
 // servePages opens the book and hands the handler to the service worker.
 func servePages(ctx context.Context) error {
+	fonts := js.Global().Get("pocketFonts")
+	for name, face := range font.Names {
+		font.Provide(face, browser.Bytes(fonts.Get(name)))
+	}
 	var stale atomic.Bool
 	st, kept, err := browser.Open(ctx, func() { stale.Store(true) })
 	if err != nil {

@@ -101,7 +101,7 @@ func (z *zipped) WriteHeader(status int) {
 		z.decided = true
 		h := z.Header()
 		media := h.Get("Content-Type")
-		text := strings.HasPrefix(media, "text/") || strings.HasPrefix(media, "image/svg")
+		text := strings.HasPrefix(media, "text/") || strings.HasPrefix(media, "image/svg") || media == "font/ttf"
 		if text && h.Get("Content-Encoding") == "" && status != http.StatusNoContent && status != http.StatusNotModified && (status < 300 || status >= 400) {
 			h.Set("Content-Encoding", "gzip")
 			h.Del("Content-Length")

@@ -1,7 +1,7 @@
 // The service worker: it answers every page of the book from the program in this
 // phone, and never from the network. Only /net/ (the exchange with the host),
 // the way in, and the files of this build come from outside. The host puts
-// pocketBuild before this text: { hash, files, wasm, scripts, manifest, script }.
+// pocketBuild before this text: { hash, files, wasm, fonts, scripts, manifest, script }.
 "use strict";
 /* global pocketBuild, pocketStore, Go */
 importScripts(...pocketBuild.scripts);
@@ -41,8 +41,10 @@ function start() {
   const program = {};
   const mine = (async () => {
     const go = new Go();
-    const file = await caches.match(pocketBuild.wasm);
-    const { instance } = await WebAssembly.instantiateStreaming(file || fetch(pocketBuild.wasm), go.importObject);
+    const kept = async path => (await caches.match(path)) || fetch(path);
+    const fonts = Promise.all(Object.entries(pocketBuild.fonts).map(async ([name, path]) => [name, new Uint8Array(await (await kept(path)).arrayBuffer())]));
+    const { instance } = await WebAssembly.instantiateStreaming(kept(pocketBuild.wasm), go.importObject);
+    self.pocketFonts = Object.fromEntries(await fonts);
     const ready = new Promise((done, failed) => {
       self.pocketReady = p => { Object.assign(program, p); done(); };
       self.pocketFailed = text => failed(new Error(text));
@@ -50,6 +52,7 @@ function start() {
     program.end = go.run(instance).then(() => { stop(mine); throw new Error("the program ended"); });
     program.end.catch(() => {});
     await Promise.race([ready, program.end]);
+    self.pocketFonts = null;
     return program;
   })();
   running = mine;

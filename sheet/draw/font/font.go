@@ -11,10 +11,7 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/go-fonts/dejavu/dejavusans"
 	xfont "golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 )
@@ -40,16 +37,8 @@ const (
 // missing is printed for a letter that no face has.
 const missing = '□'
 
-// TTF gives the face as a TrueType file.
-func (f Face) TTF() []byte {
-	switch f {
-	case Bold:
-		return gobold.TTF
-	case Other:
-		return dejavusans.TTF
-	}
-	return goregular.TTF
-}
+// Names are the faces by name, for a host that keeps them as files.
+var Names = map[string]Face{"regular.ttf": Regular, "bold.ttf": Bold, "other.ttf": Other}
 
 // Run is a piece of text in one face, in the order it is printed from left to right.
 type Run struct {
