@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"io/fs"
 	"math"
 	"strconv"
 	"strings"
@@ -23,23 +22,31 @@ import (
 //go:embed templates
 var templateFiles embed.FS
 
-// templates are parsed once: base.html with the parts, and one page each.
-var templates = sync.OnceValue(func() map[string]*template.Template {
-	base := template.Must(template.New("base").Funcs(functions).ParseFS(templateFiles, "templates/base.html", "templates/parts.html"))
-	all := map[string]*template.Template{}
-	names, err := fs.Glob(templateFiles, "templates/*.html")
-	if err != nil {
-		panic("web: " + err.Error())
-	}
-	for _, file := range names {
-		name := strings.TrimSuffix(strings.TrimPrefix(file, "templates/"), ".html")
-		if name == "base" || name == "parts" {
-			continue
-		}
-		all[name] = template.Must(template.Must(base.Clone()).ParseFS(templateFiles, file))
-	}
-	return all
+// shared is base.html with the parts, parsed once.
+var shared = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("base").Funcs(functions).ParseFS(templateFiles, "templates/base.html", "templates/parts.html"))
 })
+
+// parsed keeps each page's template, parsed when it is first asked for: a phone
+// starts the program anew for every few pages.
+var parsed sync.Map
+
+// templateOf gives the template of a page: the shared parts and one file.
+func templateOf(name string) (*template.Template, error) {
+	if t, ok := parsed.Load(name); ok {
+		return t.(*template.Template), nil
+	}
+	base, err := shared().Clone()
+	if err != nil {
+		return nil, err
+	}
+	t, err := base.ParseFS(templateFiles, "templates/"+name+".html")
+	if err != nil {
+		return nil, err
+	}
+	kept, _ := parsed.LoadOrStore(name, t)
+	return kept.(*template.Template), nil
+}
 
 // page is what every template gets.
 type page struct {
@@ -124,9 +131,9 @@ func clockText(t, now time.Time) string {
 
 // write executes a template into w.
 func (r *request) write(w io.Writer, name, title string, data any) error {
-	t, ok := templates()[name]
-	if !ok {
-		return fmt.Errorf("no template %s", name)
+	t, err := templateOf(name)
+	if err != nil {
+		return err
 	}
 	p := page{R: r, Title: title, Data: data, Part: r.part()}
 	block := "base"

@@ -48,7 +48,7 @@ func servePages(ctx context.Context) error {
 		log.Warn("damaged entry left out", "fault", f)
 	}
 	pages := web.Handler(web.Service{Book: b, Now: time.Now, Log: log, Where: "on this phone", Export: "/export",
-		Manifest: js.Global().Get("pocketManifest").String(), Script: js.Global().Get("pocketScript").String()})
+		Manifest: js.Global().Get("pocketManifest").String(), Script: js.Global().Get("pocketScript").String(), Worker: js.Global().Get("pocketWorker").String()})
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /export", func(w http.ResponseWriter, r *http.Request) { export(w, r, b) })
 	mux.Handle("/", pages)

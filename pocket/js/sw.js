@@ -1,13 +1,15 @@
 // The service worker: it answers every page of the book from the program in this
 // phone, and never from the network. Only /net/ (the exchange with the host),
 // the way in, and the files of this build come from outside. The host puts
-// pocketBuild before this text: { hash, files, wasm, fonts, scripts, manifest, script }.
+// pocketBuild before this text: { hash, files, wasm, fonts, scripts, manifest,
+// script, worker }.
 "use strict";
 /* global pocketBuild, pocketStore, Go */
 importScripts(...pocketBuild.scripts);
 self.pocketRole = "pages";
 self.pocketManifest = pocketBuild.manifest;
 self.pocketScript = pocketBuild.script;
+self.pocketWorker = pocketBuild.worker;
 const CACHE = "pocket-" + pocketBuild.hash;
 const outside = /^\/(net\/|login$|logout$|sw\.js$)/;
 
