@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"soundmetal/book"
+	"soundmetal/exchange"
 	"soundmetal/sheet/draw/font"
 	"soundmetal/store/browser"
 	"soundmetal/web"
@@ -23,6 +24,13 @@ import (
 
 // deviceName is where the id of this phone is kept, beside the book.
 const deviceName = "device"
+
+// One request of an exchange is kept short: a browser ends a worker that is busy
+// for a minute.
+const (
+	stepTime    = 25 * time.Second
+	stepEntries = 200
+)
 
 // servePages opens the book and hands the handler to the service worker.
 func servePages(ctx context.Context) error {
@@ -47,7 +55,8 @@ func servePages(ctx context.Context) error {
 	for _, f := range b.Faults() {
 		log.Warn("damaged entry left out", "fault", f)
 	}
-	pages := web.Handler(web.Service{Book: b, Now: time.Now, Log: log, Where: "on this phone", Export: "/export",
+	link := &exchange.Client{Book: b, Keep: kept, Name: "phone", Home: js.Global().Get("location").Get("origin").String(), Timeout: stepTime, Most: stepEntries}
+	pages := web.Handler(web.Service{Book: b, Now: time.Now, Log: log, Where: "on this phone", Export: "/export", Link: link,
 		Manifest: js.Global().Get("pocketManifest").String(), Script: js.Global().Get("pocketScript").String(), Worker: js.Global().Get("pocketWorker").String()})
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /export", func(w http.ResponseWriter, r *http.Request) { export(w, r, b) })

@@ -68,7 +68,12 @@ const plain = (status, text) => new Response(
 
 const escape = s => String(s).replace(/[&<>"]/g, c => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;" })[c]);
 
+// own says that a request comes from a page of this book: a foreign page can post
+// a form here too, and there is no cookie that would tell them apart.
+const own = request => { try { return new URL(request.referrer).origin === location.origin; } catch { return false; } };
+
 async function answer(request) {
+  if (request.method !== "GET" && request.method !== "HEAD" && !own(request)) return plain(403, "This form does not come from a page of this book. Nothing was saved.");
   const q = { method: request.method, url: request.url, headers: [...request.headers], body: null };
   if (request.method !== "GET" && request.method !== "HEAD") q.body = new Uint8Array(await request.arrayBuffer());
   let why;

@@ -86,7 +86,7 @@ async function faultsOfThePhone() {
     await page.fill('[name="text"]', "stopped " + i);
     const form = await page.evaluate(() => { const f = document.querySelector("form.big"); return { action: f.action, body: new URLSearchParams(new FormData(f)).toString() }; });
     const sent = page.evaluate(async ({ action, body }) => {
-      try { const r = await fetch(action, { method: "POST", body, headers: { "Content-Type": "application/x-www-form-urlencoded" } }); return r.status; } catch { return 0; }
+      try { const r = await fetch(action, { method: "POST", body, headers: { "Content-Type": "application/x-www-form-urlencoded" }, signal: AbortSignal.timeout(15000) }); return r.status; } catch { return 0; }
     }, form);
     await new Promise(r => setTimeout(r, i * 4));
     await cdp.send("ServiceWorker.stopAllWorkers");
@@ -132,6 +132,24 @@ async function faultsOfThePhone() {
   const strip = t => t.replace(/\s+/g, " ");
   must(strip(await page.textContent("#main")) === strip(await other.textContent("#main")), "both tabs show the same");
   await other.close();
+
+  // the heat worked out in a worker, host dead
+  await page.goto(at + "/heat");
+  must(await page.locator("form[data-worker]").count() === 1, "the heat can be worked out on the phone");
+  before = await count(page);
+  await page.locator("form[data-worker] button.main").click();
+  await page.waitForSelector("#worker:not([hidden])");
+  await look(page, "heat-worker");
+  await page.click("#worker [data-cancel]");
+  await page.waitForSelector("#worker", { state: "hidden" });
+  must((await count(page)).entries === before.entries, "a cancelled computation leaves nothing");
+  await page.reload();
+  const t2 = Date.now();
+  await Promise.all([page.waitForNavigation({ timeout: 120000 }), page.locator("form[data-worker] button.main").click()]);
+  after = await count(page);
+  must(after.entries === before.entries + 1 && /Worked out/.test(await page.textContent("#main")), "the heat is in the book");
+  say(`the heat of a place, coarse, in a worker: ${Date.now() - t2} ms with the start of the worker; ${before.entries} entries before, ${after.entries} after`);
+  await look(page, "heat");
 
   // a photo with no signal
   await page.goto(at + "/photo");
