@@ -93,5 +93,8 @@ func cleanPhoto(data []byte, p *Photo) ([]byte, error) {
 		return nil, errors.New("the picture has too many points; take a smaller one")
 	}
 	p.Width, p.Height = config.Width, config.Height
+	if p.Media == "image/jpeg" && PhotoTurn(data) >= 5 {
+		p.Width, p.Height = p.Height, p.Width // as it is shown
+	}
 	return data, nil
 }

@@ -88,7 +88,7 @@ func TestPhotoKeepsNothingOfTheWelder(t *testing.T) {
 			if p.Place != nil {
 				t.Error("the place is kept though nobody asked for it")
 			}
-			if p.Width != 40 || p.Height != 30 || p.Media != "image/jpeg" {
+			if p.Width != 30 || p.Height != 40 || p.Media != "image/jpeg" { // as it is shown
 				t.Errorf("%d × %d, %s", p.Width, p.Height, p.Media)
 			}
 			w.do(book.SetSettings{Set: map[string]string{"photo_place": "yes"}})

@@ -62,6 +62,22 @@ func cleanJPEG(data []byte) ([]byte, error) {
 	}
 }
 
+// PhotoTurn is the turn that a JPEG asks for, 2 to 8 as EXIF numbers it; 1 where
+// it asks for none. From 5 on what lies across is shown upright.
+func PhotoTurn(data []byte) int {
+	for at := 2; at+4 <= len(data) && data[at] == 0xff && data[at+1] != 0xda; {
+		end := at + 2 + int(binary.BigEndian.Uint16(data[at+2:]))
+		if end < at+4 || end > len(data) {
+			break
+		}
+		if t := exifTurn(data[at+4 : end]); data[at+1] == 0xe1 && t > 0 {
+			return int(t)
+		}
+		at = end
+	}
+	return 1
+}
+
 // scanLength is the length of the compressed picture data up to the next marker
 // that is neither a stuffed byte nor a restart.
 func scanLength(scan []byte) int {

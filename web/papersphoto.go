@@ -60,12 +60,16 @@ func (r *request) prints(all []book.Logged[book.Photo], o paper.Options) (out []
 // smaller gives a picture in the size of the print.
 func smaller(data []byte) ([]byte, error) {
 	c, kind, err := image.DecodeConfig(bytes.NewReader(data))
+	turn := 1
+	if kind == "jpeg" {
+		turn = book.PhotoTurn(data)
+	}
 	switch {
 	case err != nil || c.Width == 0 || c.Height == 0:
 		return nil, fmt.Errorf("the file is no picture that can be printed")
 	case c.Width*c.Height > mostPixels:
 		return nil, fmt.Errorf("%d × %d points are too many to print", c.Width, c.Height)
-	case kind == "jpeg" && max(c.Width, c.Height) <= printSide && len(data) <= printBytes:
+	case kind == "jpeg" && turn < 2 && max(c.Width, c.Height) <= printSide && len(data) <= printBytes:
 		return data, nil
 	}
 	img, _, err := image.Decode(bytes.NewReader(data))
@@ -80,8 +84,38 @@ func smaller(data []byte) ([]byte, error) {
 	scale.Draw(small, small.Bounds(), image.NewUniform(color.White), image.Point{}, scale.Src) // what is clear in a PNG prints white
 	scale.BiLinear.Scale(small, small.Bounds(), img, img.Bounds(), scale.Over, nil)
 	var b bytes.Buffer
-	if err := jpeg.Encode(&b, small, &jpeg.Options{Quality: printQuality}); err != nil {
+	if err := jpeg.Encode(&b, upright(small, turn), &jpeg.Options{Quality: printQuality}); err != nil {
 		return nil, err
 	}
 	return b.Bytes(), nil
+}
+
+// upright does to a picture what its EXIF orientation asks for: paper does not.
+// The numbers say which side of the scene row 0 and column 0 are (EXIF 2.3, tag
+// 0x0112).
+func upright(m *image.RGBA, turn int) *image.RGBA {
+	if turn < 2 || turn > 8 {
+		return m
+	}
+	w, h := m.Rect.Dx(), m.Rect.Dy()
+	to := image.NewRGBA(image.Rect(0, 0, w, h))
+	if turn >= 5 {
+		to = image.NewRGBA(image.Rect(0, 0, h, w))
+	}
+	for y := range h {
+		for x := range w {
+			a, b := x, y // where the point comes to lie
+			if turn >= 5 {
+				a, b = y, x
+			}
+			if turn == 2 || turn == 3 || turn == 6 || turn == 7 {
+				a = to.Rect.Dx() - 1 - a
+			}
+			if turn == 3 || turn == 4 || turn == 7 || turn == 8 {
+				b = to.Rect.Dy() - 1 - b
+			}
+			to.SetRGBA(a, b, m.RGBAAt(x, y))
+		}
+	}
+	return to
 }

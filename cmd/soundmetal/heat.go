@@ -63,7 +63,7 @@ func (c *heatCmd) Run(to *console) error {
 
 // simulate runs the heat of a job and shows how far it is; Ctrl-C stops it.
 func simulate(to *console, j job.Job, shop *job.Shop, sys quantity.System, ask plan.ThermalAsk) (*plan.ThermalAnswer, error) {
-	bar := newProgress(to.err)
+	bar := newProgress(to.err, to.pause)
 	ask.Progress = bar.tell
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
@@ -119,15 +119,19 @@ func writeCharts(path string, a *plan.ThermalAnswer, say io.Writer) error {
 type progress struct {
 	to       io.Writer
 	terminal bool
+	pause    time.Duration
 	last     time.Time
 	shown    bool
 }
 
-func newProgress(to io.Writer) *progress {
-	p := &progress{to: to, last: time.Now()}
+func newProgress(to io.Writer, pause time.Duration) *progress {
+	p := &progress{to: to, pause: pause, last: time.Now()}
 	if f, ok := to.(*os.File); ok {
 		info, err := f.Stat()
 		p.terminal = err == nil && info.Mode()&os.ModeCharDevice != 0
+	}
+	if p.terminal {
+		p.pause = onTerminal
 	}
 	return p
 }
@@ -139,11 +143,7 @@ const (
 )
 
 func (p *progress) tell(s plan.ThermalProgress) {
-	pause := elsewhere
-	if p.terminal {
-		pause = onTerminal
-	}
-	if time.Since(p.last) < pause {
+	if time.Since(p.last) < p.pause {
 		return
 	}
 	p.last = time.Now()

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"github.com/alecthomas/kong"
 
@@ -47,8 +48,9 @@ type commands struct {
 
 // console is where a command prints.
 type console struct {
-	out io.Writer
-	err io.Writer
+	out   io.Writer
+	err   io.Writer
+	pause time.Duration // between two lines that say how far a long computation is
 }
 
 // watched remembers the first error of writing: what was not printed must not
@@ -78,7 +80,12 @@ func (e errBadInput) Error() string { return e.err.Error() }
 func (e errBadInput) Unwrap() error { return e.err }
 
 // run is the program: arguments in, exit status out.
-func run(arguments []string, out, errOut io.Writer) (status int) {
+func run(arguments []string, out, errOut io.Writer) int {
+	return runOn(arguments, console{out, errOut, elsewhere})
+}
+
+func runOn(arguments []string, to console) (status int) {
+	out, errOut := to.out, to.err
 	defer func() {
 		if p := recover(); p != nil {
 			fmt.Fprintf(errOut, "%s: %v; %s\n", programName, p, reportHint)
@@ -105,7 +112,7 @@ func run(arguments []string, out, errOut io.Writer) (status int) {
 		return statusBadInput
 	}
 	printed := &watched{Writer: out}
-	status = report(ctx.Run(&console{printed, errOut}), errOut)
+	status = report(ctx.Run(&console{printed, errOut, to.pause}), errOut)
 	if printed.err != nil && status != statusInternal {
 		fmt.Fprintf(errOut, "%s: cannot print: %s\n", programName, oneLine(printed.err.Error()))
 		return statusInternal

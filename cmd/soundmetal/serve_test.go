@@ -53,7 +53,7 @@ func serveHere(t *testing.T, c serveCmd) *served {
 	if c.Addr == "" {
 		c.Addr = "127.0.0.1:0"
 	}
-	go func() { ended <- c.serve(ctx, &console{io.Discard, &said}, func(a net.Addr) { up <- a }) }()
+	go func() { ended <- c.serve(ctx, &console{out: io.Discard, err: &said}, func(a net.Addr) { up <- a }) }()
 	s := &served{T: t}
 	select {
 	case a := <-up:
@@ -266,7 +266,7 @@ func TestExportImportBackup(t *testing.T) {
 		t.Fatalf("the zip: %v", err)
 	}
 	var out bytes.Buffer
-	con := &console{&out, io.Discard}
+	con := &console{out: &out, err: io.Discard}
 	copied := filepath.Join(dir, "copy.sqlite")
 	if err := (&backupCmd{Data: from, File: copied}).Run(con); err != nil { // while it is served
 		t.Fatal(err)
@@ -324,7 +324,7 @@ func TestJobFromFolderToFolder(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	con := &console{&out, io.Discard}
+	con := &console{out: &out, err: io.Discard}
 	file := filepath.Join(dir, "job.zip")
 	if err := (&exportCmd{Data: from, Job: id, File: file}).Run(con); err != nil {
 		t.Fatal(err)
