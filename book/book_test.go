@@ -229,6 +229,15 @@ func TestList(t *testing.T) {
 	if got := names(book.ListQuery{Text: "PLATE 2 coldwater"}); got != "2" {
 		t.Errorf("by words: %s", got)
 	}
+	w.do(book.AddNote{Job: ids[1], Text: "the grease line runs behind the Gusset"})
+	note := w.do(book.AddNote{Job: ids[0], Text: "the gusset is bent"}).Entries[0]
+	w.do(book.SetFacts{Job: ids[2], Set: map[string]string{"site.where": "Lower quay", "customer.name": "Harbour Sheds", "customer.phone": "555 0199"}})
+	w.do(book.Correct{Job: ids[0], Of: note, Reason: "another part", Void: true})
+	for text, want := range map[string]string{"gusset": "1", "GREASE plate": "1", "quay": "2", "harbour sheds": "2", "0199": "2", "s3": "3", "only looked": "3", "nothing of that": ""} {
+		if got := names(book.ListQuery{Text: text}); got != want {
+			t.Errorf("found by %q: %q, want %q", text, got, want)
+		}
+	}
 	card, _ := w.b.Card(ids[2])
 	if got := names(book.ListQuery{Machine: card.Machine}); got != "2" {
 		t.Errorf("by machine: %s", got)

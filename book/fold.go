@@ -11,7 +11,7 @@ import (
 
 // FoldVersion rises whenever the fold makes something else of the same entries;
 // snapshots of another version are thrown away.
-const FoldVersion = 2
+const FoldVersion = 3
 
 // record is one entry, decoded: where it was carried, the one inside.
 type record struct {

@@ -158,6 +158,7 @@ type Card struct {
 	Repeat     *Repeat    `json:"repeat,omitempty"`     // it mends this repair again
 	Again      []string   `json:"again,omitempty"`      // jobs that mend this repair again
 	Demo       bool       `json:"demo,omitempty"`
+	Words      string     `json:"words,omitempty"` // that it is found by, in small letters, each once
 }
 
 func cardOf(j *Job) *Card {
@@ -181,7 +182,54 @@ func cardOf(j *Job) *Card {
 	for _, a := range j.Again {
 		c.Again = append(c.Again, a.Is.NewJob)
 	}
+	c.Words = wordsOf(j)
 	return c
+}
+
+// mostWords is how many bytes of words a card keeps: the cards of the whole book
+// stand in memory, and on a phone.
+const mostWords = 6000
+
+// wordsOf gives what a job is looked for by, beside its card: who and what and
+// where, and what he wrote himself.
+func wordsOf(j *Job) string {
+	var out strings.Builder
+	seen := map[string]bool{}
+	add := func(text string) {
+		for _, w := range strings.Fields(strings.ToLower(text)) {
+			if !seen[w] && out.Len()+len(w) < mostWords {
+				seen[w] = true
+				out.WriteString(w + " ")
+			}
+		}
+	}
+	for _, path := range slices.Sorted(maps.Keys(j.Facts.Set)) {
+		if strings.HasPrefix(path, "machine.") || strings.HasPrefix(path, "customer.") || path == "site.where" || path == "site.access" {
+			if text := j.Facts.Set[path]; text != "yes" && text != "no" && text != "unknown" {
+				add(text)
+			}
+		}
+	}
+	for _, it := range j.Facts.Items {
+		add(it.Set["name"] + " " + it.Set["part"])
+	}
+	for i := len(j.Closings) - 1; i >= 0; i-- {
+		add(j.Closings[i].Is.Done)
+	}
+	for _, c := range j.Changes {
+		add(c.Why)
+	}
+	for i := len(j.Notes) - 1; i >= 0; i-- { // the newest are kept where there are many
+		if n := &j.Notes[i]; !n.Void {
+			add(n.Is.Text)
+		}
+	}
+	for _, p := range j.Photos {
+		if !p.Void {
+			add(p.Is.Caption)
+		}
+	}
+	return out.String()
 }
 
 // NextDue is the soonest time; ok is false where nothing is due.
@@ -217,7 +265,7 @@ func (c *Card) compare(o *Card) int {
 
 // ListQuery says which cards a list shows.
 type ListQuery struct {
-	Text     string // words that name, customer, machine or place hold
+	Text     string // words; all of them stand in name, customer, machine, place or what was written
 	Status   Status // "": open and closed
 	Customer string // id
 	Machine  string // id
@@ -251,17 +299,18 @@ func (s *State) fits(c *Card, q ListQuery, words []string) bool {
 	case len(words) == 0:
 		return true
 	}
-	text := strings.Join(append([]string{c.Name, c.Where, c.Who, c.What, s.label(s.registry.customers, c.Customer), s.label(s.registry.machines, c.Machine)}, c.Places...), "\n")
-	text = strings.ToLower(text)
+	text := strings.Join(append([]string{c.Name, c.Where, c.Who, c.What, said(s.registry.customers[c.Customer]), said(s.registry.machines[c.Machine])}, c.Places...), "\n")
+	text = strings.ToLower(text) + "\n" + c.Words
 	return !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) })
 }
 
-func (s *State) label(all map[string]fields, id string) string {
-	if id == "" {
-		return ""
+// said is everything the registry says of a customer or machine.
+func said(f fields) string {
+	var out strings.Builder
+	for _, v := range f {
+		out.WriteString(v.Text + "\n")
 	}
-	p, _ := party(all, id)
-	return p.Label()
+	return out.String()
 }
 
 // Card gives the card of a job.
