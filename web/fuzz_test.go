@@ -71,6 +71,7 @@ func addresses(t testing.TB, d *desk) map[string][]string {
 	}
 	about["new"] = []string{"/new", "/new?t.machine=" + machine, "/new?t.machine=" + machine + "&t.part=" + j.ID + "." + place}
 	about["new/verdict"] = []string{"/new/verdict"}
+	about["take-in"] = []string{"/take-in"}
 	about["shop/file"] = []string{"/shop/file"}
 	about["facts"] = []string{at + "/facts/site", at + "/facts/machine", at + "/facts/customer", at + "/facts/" + place}
 	about["heat"] = []string{at + "/heat?item=" + place, at + "/heat/start?item=" + place, at + "/heat/cancel?item=" + place}
@@ -90,7 +91,7 @@ func TestEveryFormIsFuzzed(t *testing.T) {
 		t.Fatal(err)
 	}
 	mux, missed := http.NewServeMux(), map[string]bool{}
-	for _, m := range regexp.MustCompile(`post\("([^"]+)", `).FindAllStringSubmatch(string(data), -1) {
+	for _, m := range regexp.MustCompile(`(?:post\("|Handle\("POST )(/[^"]+)", `).FindAllStringSubmatch(string(data), -1) {
 		mux.Handle("POST "+m[1], http.NotFoundHandler())
 		missed["POST "+m[1]] = true
 	}
@@ -333,4 +334,53 @@ func FuzzPhoto(f *testing.F) {
 			}
 		}
 	})
+}
+
+// Whatever is sent as a job file is taken in or refused in one sentence, and what
+// is refused leaves nothing behind.
+func FuzzTakeIn(f *testing.F) {
+	a := demoDesk(f)
+	good := []byte(a.page("/jobs/" + a.jobNamed("tipper").ID + "/file.zip").Body)
+	f.Add(good)
+	f.Add(good[:len(good)/2])
+	f.Add([]byte("PK\x03\x04"))
+	f.Add([]byte("PK\x05\x06" + strings.Repeat("\x00", 18)))
+	f.Add([]byte("x"))
+	f.Fuzz(func(t *testing.T, data []byte) { takeInAnything(t, data) })
+}
+
+func takeInAnything(t *testing.T, data []byte) {
+	t.Helper()
+	b := otherDesk(t, "phone", time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC))
+	p := b.upload("/take-in", "file", "x.zip", data)
+	switch {
+	case p.Code == http.StatusSeeOther:
+		b.page(p.Location)
+	case p.Code != http.StatusUnprocessableEntity:
+		t.Errorf("%d %s", p.Code, textOf(p.Body))
+	case errorsOf(p.Body) == "" || len(errorsOf(p.Body)) > 250:
+		t.Errorf("not one sentence: %q", errorsOf(p.Body))
+	case b.book.Mark() != 0:
+		t.Error("refused, but something was taken in")
+	}
+}
+
+// A job file that was damaged on its way is refused in one sentence.
+func TestDamagedJobFile(t *testing.T) {
+	a := demoDesk(t)
+	good := []byte(a.page("/jobs/" + a.jobNamed("tipper").ID + "/file.zip").Body)
+	rnd := rand.New(rand.NewPCG(3, 4))
+	for range 60 {
+		bad := bytes.Clone(good)
+		switch rnd.IntN(3) {
+		case 0:
+			bad = bad[:rnd.IntN(len(bad)-1)+1]
+		case 1:
+			bad[rnd.IntN(len(bad))] ^= byte(1 + rnd.IntN(255))
+		default:
+			at := rnd.IntN(len(bad))
+			bad = slices.Delete(bad, at, min(len(bad), at+1+rnd.IntN(200)))
+		}
+		takeInAnything(t, bad)
+	}
 }

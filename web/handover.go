@@ -1,6 +1,7 @@
 package web
 
 import (
+	"archive/zip"
 	"bytes"
 	"context"
 	"errors"
@@ -176,7 +177,7 @@ func (r *request) taken(ctx context.Context, data []byte) (url.Values, error) {
 	if book.IsJobFile(file, size) {
 		f, err := book.OpenJobFile(ctx, file, size)
 		if err != nil {
-			return nil, notTaken(err)
+			return nil, notTaken(err, data)
 		}
 		t, err := r.Book.TakeIn(ctx, r.now, f)
 		return counts(t.Job, t.Entries, t.Known, t.Files, t.Missing, t.Against, t.Cut), err
@@ -185,19 +186,22 @@ func (r *request) taken(ctx context.Context, data []byte) (url.Values, error) {
 	if err == nil {
 		err = r.Book.Refresh(ctx)
 	} else if !errors.Is(err, store.ErrFull) {
-		err = notTaken(err)
+		err = notTaken(err, data)
 	}
 	return counts("", t.Entries, t.Known, t.Files, 0, 0, len(t.Cut)), err
 }
 
 // notTaken is a refusal with the reader's sentence.
-func notTaken(err error) error {
+func notTaken(err error, data []byte) error {
 	if errors.Is(err, context.Canceled) {
 		return err
 	}
 	text := err.Error()
 	if errors.Is(err, book.ErrNoArchive) {
 		text = "this is neither a job file nor the archive of a book"
+		if _, no := zip.NewReader(bytes.NewReader(data), int64(len(data))); no != nil && bytes.HasPrefix(data, []byte("PK\x03\x04")) {
+			text = "this file did not come over whole: have it sent again"
+		}
 	}
 	return wrong("file", text)
 }

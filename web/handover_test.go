@@ -184,7 +184,7 @@ func TestTakeInRefused(t *testing.T) {
 	}{
 		{"nothing", "the file is missing", 422, nil},
 		{"a photo", "neither a job file nor", 422, jpegOf(t, 10, 10)},
-		{"half of it", "neither a job file nor", 422, good[:len(good)/2]},
+		{"half of it", "did not come over whole", 422, good[:len(good)/2]},
 		{"changed", "cut or changed", 422, forged("tipper", "tippex")},
 		{"another zip", "does not belong", 422, otherZip.Bytes()},
 		{"too large", "without photos", 413, make([]byte, MaxTakeIn+1)},
