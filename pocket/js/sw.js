@@ -44,9 +44,9 @@ function start() {
   const mine = (async () => {
     const go = new Go();
     const kept = async path => (await caches.match(path)) || fetch(path);
-    const fonts = Promise.all(Object.entries(pocketBuild.fonts).map(async ([name, path]) => [name, new Uint8Array(await (await kept(path)).arrayBuffer())]));
+    // first the faces: behind the program, which is large, they would wait for its last byte
+    self.pocketFonts = Object.fromEntries(await Promise.all(Object.entries(pocketBuild.fonts).map(async ([name, path]) => [name, new Uint8Array(await (await kept(path)).arrayBuffer())])));
     const { instance } = await WebAssembly.instantiateStreaming(kept(pocketBuild.wasm), go.importObject);
-    self.pocketFonts = Object.fromEntries(await fonts);
     const ready = new Promise((done, failed) => {
       self.pocketReady = p => { Object.assign(program, p); done(); };
       self.pocketFailed = text => failed(new Error(text));
