@@ -2,7 +2,8 @@
 // worker stopped in the middle of a form, storage refused, two tabs, a new build.
 // Counts before and after each fault. `make browser` runs it where the program
 // has its phone's part.
-import { Host, phone, faults, must, look, watch, fault, launchKept } from "./lib.mjs";
+import { Host, phone, faults, must, look, watch, fault, launchKept, send } from "./lib.mjs";
+import { count, picture } from "./pocketlib.mjs";
 import { Proxy } from "./proxy.mjs";
 import { spawn } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
@@ -13,16 +14,6 @@ const program = process.argv[2];
 const began = Date.now();
 const say = (...all) => console.log(`[${((Date.now() - began) / 1000).toFixed(1)} s]`, ...all);
 
-// count counts what is in the browser's storage, past the program.
-const count = page => page.evaluate(() => new Promise((done, failed) => {
-  const q = indexedDB.open("soundmetal-book");
-  q.onerror = () => failed(q.error);
-  q.onsuccess = () => {
-    const tx = q.result.transaction(["entries", "files"]), e = tx.objectStore("entries").count(), f = tx.objectStore("files").count();
-    tx.oncomplete = () => { q.result.close(); done({ entries: e.result, files: f.result }); };
-  };
-}));
-const send = async page => { await Promise.all([page.waitForNavigation(), page.locator("form.big .send button.main").first().click()]); };
 const note = async (page, at, text) => { await page.goto(at + "/note"); await page.fill('[name="text"]', text); await send(page); };
 
 async function install(page, url) {
@@ -192,18 +183,6 @@ async function faultsOfThePhone() {
   say(`job page warm p50 ${times[30].toFixed(1)} ms, p95 ${times[57].toFixed(1)} ms; first answer of a stopped worker ${cold.map(c => c.toFixed(0)).join(" ")} ms`);
   await ctx.close(); await host.end(); proxy.stop();
   rmSync(dir, { recursive: true, force: true });
-}
-
-// picture is a photo: noise with a line, so that it cannot be made small.
-async function picture(page, side = 240) {
-  const url = await page.evaluate(side => {
-    const c = document.createElement("canvas"); c.width = c.height = side;
-    const g = c.getContext("2d"), d = g.createImageData(side, side);
-    for (let i = 0; i < d.data.length; i++) d.data[i] = i % 4 === 3 ? 255 : Math.random() * 256;
-    g.putImageData(d, 0, 0); g.lineWidth = 9; g.moveTo(40, 200); g.lineTo(side - 40, 60); g.stroke();
-    return c.toDataURL("image/jpeg", 0.95);
-  }, side);
-  return Buffer.from(url.split(",")[1], "base64");
 }
 
 // idle: a browser without a debugger stops the worker of a page that does

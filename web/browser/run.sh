@@ -21,3 +21,4 @@ trap 'rm -rf "$test"' EXIT
 GOOS=js GOARCH=wasm ${GO:-go} test -c -o "$test/store.wasm" ../../store/browser
 node conform.mjs "$test/store.wasm" ../../pocket/dist/wasm_exec.js ../../pocket/js/idb.js
 node pocket.mjs "$program"
+node airplane.mjs "$program"
