@@ -19,7 +19,7 @@ const settings = {
   args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
 };
 
-export async function browser() { return chromium.launch(settings); }
+export async function browser(more = []) { return chromium.launch({ ...settings, args: [...settings.args, ...more] }); }
 
 // launchKept starts a browser whose data stay in a folder: a phone.
 export async function launchKept(dir, viewport) { return chromium.launchPersistentContext(dir, { ...settings, viewport }); }

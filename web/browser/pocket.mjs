@@ -2,7 +2,7 @@
 // worker stopped in the middle of a form, storage refused, two tabs, a new build.
 // Counts before and after each fault. `make browser` runs it where the program
 // has its phone's part.
-import { Host, phone, faults, must, look, watch, fault, launchKept, send } from "./lib.mjs";
+import { Host, phone, faults, must, look, watch, fault, launchKept, send, browser } from "./lib.mjs";
 import { count, picture } from "./pocketlib.mjs";
 import { Proxy } from "./proxy.mjs";
 import { spawn } from "node:child_process";
@@ -176,6 +176,26 @@ async function faultsOfThePhone() {
   const caches = await page.evaluate(async () => (await caches.keys()).join(" "));
   must(caches === "pocket-" + proxy.newer, "one build is kept: " + caches);
 
+  // handed over as one file, phone to phone, no network at all
+  proxy.dead = true;
+  const file = Buffer.from(await page.evaluate(async at => { const d = new Uint8Array(await (await fetch(at + "/file.zip")).arrayBuffer()); let s = ""; for (const b of d) s += String.fromCharCode(b); return btoa(s); }, at), "base64");
+  proxy.dead = false;
+  const dirTwo = mkdtempSync(join(tmpdir(), "soundmetal-phone-"));
+  const two = await launchKept(dirTwo, phone);
+  const there = await two.newPage(); watch(there, /503|507|ERR_/); there.setDefaultTimeout(20000);
+  await install(there, url);
+  proxy.dead = true;
+  await there.goto(url + "/take-in");
+  await there.setInputFiles('input[type="file"]', { name: "job.zip", mimeType: "application/zip", buffer: file });
+  await send(there);
+  await look(there, "taken-in");
+  await page.goto(at + "/record"); await there.goto(at + "/record");
+  must(strip(await page.textContent("#main")) === strip(await there.textContent("#main")), "a job handed over as a file shows the same record");
+  say(`one job as a file of ${file.length} bytes, phone to phone: the same record`);
+  await two.close();
+  rmSync(dirTwo, { recursive: true, force: true, maxRetries: 5 });
+  proxy.dead = false;
+
   // speed
   const times = await page.evaluate(async () => { const all = []; for (let i = 0; i < 60; i++) { const t = performance.now(); await (await fetch(location.href)).text(); all.push(performance.now() - t); } return all.sort((a, b) => a - b); });
   const cold = [];
@@ -183,6 +203,37 @@ async function faultsOfThePhone() {
   say(`job page warm p50 ${times[30].toFixed(1)} ms, p95 ${times[57].toFixed(1)} ms; first answer of a stopped worker ${cold.map(c => c.toFixed(0)).join(" ")} ms`);
   await ctx.close(); await host.end(); proxy.stop();
   rmSync(dir, { recursive: true, force: true });
+}
+
+// degraded: where the book cannot be kept it says why, and works as pages of the
+// host as long as that is there.
+async function degraded() {
+  const host = new Host(program);
+  const base = await host.start();
+  const proxy = new Proxy(base.replace("http://", ""));
+  proxy.host = proxy.target;
+  const url = await proxy.start();
+  const b = await browser(["--host-resolver-rules=MAP book.test 127.0.0.1"]);
+  const cases = [
+    ["plain http on a network", url.replace("127.0.0.1", "book.test"), null, /plain http/],
+    ["storage refused", url, () => { IDBFactory.prototype.open = () => { throw new DOMException("refused", "SecurityError"); }; }, /storage is refused/],
+    ["an old browser", url, () => { delete Navigator.prototype.serviceWorker; delete window.WebAssembly; }, /cannot answer pages itself[^]*too old/],
+  ];
+  for (const [name, at, before, says] of cases) {
+    const ctx = await b.newContext({ viewport: phone });
+    const page = await ctx.newPage(); page.setDefaultTimeout(15000);
+    if (before) await page.addInitScript(before);
+    await page.goto(at + "/pocket");
+    await page.waitForFunction(() => document.getElementById("say").textContent);
+    const text = await page.textContent("main");
+    must(says.test(text) && /cannot be kept/.test(text) && await page.locator("#keep").isHidden(), `${name}: ${text.replace(/\s+/g, " ").slice(0, 400)}`);
+    await look(page, "pocket-" + name.replace(/ /g, "-"));
+    await page.goto(at + "/");
+    must(/Jobs/.test(await page.textContent("h1")), name + ": the pages of the host work");
+    await ctx.close();
+  }
+  say(cases.length + " ways in which it cannot be kept are said, and the pages work online");
+  await b.close(); await host.end(); proxy.stop();
 }
 
 // idle: a browser without a debugger stops the worker of a page that does
@@ -232,7 +283,7 @@ async function idle() {
   rmSync(dir, { recursive: true, force: true, maxRetries: 5 });
 }
 
-const parts = { idle, faults: faultsOfThePhone };
+const parts = { idle, degraded, faults: faultsOfThePhone };
 try {
   await Promise.all(Object.entries(parts).filter(([n]) => process.argv.length < 4 || process.argv.includes(n)).map(([, f]) => f()));
 } catch (e) {

@@ -46,6 +46,7 @@ export class Proxy {
     if (this.newer && this.hash) path = path.replace(this.newer, this.hash);
     const [host, port] = this.target.split(":");
     const headers = { ...req.headers };
+    if (this.host) headers.host = this.host; // a name of its own that the host need not know
     if (path === "/sw.js") delete headers["accept-encoding"];
     return new Promise((done, failed) => {
       const up = http.request({ host, port, path, method: req.method, headers }, r => {
