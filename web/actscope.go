@@ -127,8 +127,6 @@ func refuseCommand(r *request, v values) (book.Command, error) {
 	return book.RefuseChange{Job: r.job.ID, Change: v.text("change"), Name: v.text("name"), Reason: v.text("reason")}, nil
 }
 
-func (r *request) path(rest string) string { return "/jobs/" + r.job.ID + "/" + rest }
-
 func agreeForm(r *request) (Form, error) {
 	f := Form{Title: "The customer agrees to the work", Icon: "done", Submit: "He agrees"}
 	price := text("price", "Price as it was shown to him").hint("A range, a figure, or by the hour.")

@@ -73,19 +73,6 @@ func stepForm(r *request) (Form, error) {
 		Fields: append(r.shown(nil), hidden("step", s.ID), text("note", "Remark"), ago("When?"))}, nil
 }
 
-// shown are hidden fields that say what the page showed: the plan in force and
-// how often the hold point was answered.
-func (r *request) shown(h *book.Hold) []Field {
-	var all []Field
-	if p := r.job.Plan(); p != nil {
-		all = append(all, hidden("plan", p.PlanMade.ID).fixed())
-	}
-	if h != nil && len(h.Answers) > 0 { // left out it is none: the sheet is to be light
-		all = append(all, hidden("seen", strconv.Itoa(len(h.Answers))).fixed())
-	}
-	return all
-}
-
 func stepCommand(r *request, v values) (book.Command, error) {
 	var err error
 	c := book.DoStep{Job: r.job.ID, Step: v.text("step"), Note: v.text("note"), When: v.when("ago", &err), Plan: v.text("plan")}

@@ -153,12 +153,8 @@ func Handler(s Service) http.Handler {
 type request struct {
 	*site
 	*http.Request
-	w   http.ResponseWriter
-	now time.Time
-	reg *book.Registry
-	job *book.Job // of /jobs/{job}/..., else nil
-	key string
-	n   int // keys given out
+	*scene
+	w http.ResponseWriter
 }
 
 // serve runs a page. Whatever it writes goes out as a whole or not at all.
@@ -170,7 +166,7 @@ func (s *site) serveUpTo(most int64, f func(*request) error) http.Handler {
 		if hr.Method == http.MethodPost {
 			hr.Body = http.MaxBytesReader(w, hr.Body, most)
 		}
-		r := &request{site: s, Request: hr, w: w, now: s.Now(), reg: s.Book.Registry()}
+		r := s.request(w, hr)
 		err := r.find()
 		if err == nil {
 			err = f(r)
@@ -236,15 +232,6 @@ func (r *request) fail(err error) {
 	r.renderStatus(status, "fail", title, map[string]any{"Text": text})
 }
 
-// newKey gives an idempotency key for one more form of this page.
-func (r *request) newKey() string {
-	if r.key == "" {
-		r.key = r.Key()
-	}
-	r.n++
-	return fmt.Sprintf("%s-%d", r.key, r.n)
-}
-
 // goTo sends the browser on after a form was carried out.
 func (r *request) goTo(path string) error {
 	http.Redirect(r.w, r.Request, path, http.StatusSeeOther)
@@ -277,14 +264,3 @@ func (r *request) renderStatus(status int, name, title string, data any) error {
 
 // part says that only the fragment is asked for, not a whole page.
 func (r *request) part() bool { return r.Header.Get("HX-Request") == "true" }
-
-// setting gives a setting; one without a default is empty until it is set.
-// (Registry.Setting indexes the words of a setting that has none: "welder".)
-func (r *request) setting(name string) (text string) {
-	defer func() {
-		if recover() != nil {
-			text = ""
-		}
-	}()
-	return r.reg.Setting(name)
-}

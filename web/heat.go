@@ -228,7 +228,7 @@ func (r *request) showHeat(v *heatView, before *simulated) {
 // heatWords turns a text of the answer for the page: there are no flags here.
 func (r *request) heatWords(text string) string {
 	text = strings.NewReplacer("; --level working computes it finer and takes minutes", "", "--level working", "the working level", "`soundmetal plan`", "the plan").Replace(text)
-	return page{R: r}.In(text)
+	return page{R: r.scene}.In(text)
 }
 
 func (r *request) beadRow(b plan.ThermalBead) beadRow {

@@ -156,7 +156,7 @@ func (s *site) finished(ctx context.Context, id, item, key string, result []byte
 	if err != nil {
 		return err
 	}
-	r := &request{site: s, Request: hr, now: s.Now(), reg: s.Book.Registry()}
+	r := s.request(nil, hr)
 	if r.job, err = s.Book.Job(ctx, id); err != nil {
 		return err
 	}

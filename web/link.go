@@ -154,7 +154,10 @@ type onlyHere struct {
 // Only is the line that stands on every page of a device that exchanges, or that
 // can do nothing else; nil where the book is at home here.
 func (p page) Only() *onlyHere {
-	r := p.R
+	return p.R.only()
+}
+
+func (r *request) only() *onlyHere {
 	if r.Link == nil {
 		return nil
 	}

@@ -50,7 +50,7 @@ func templateOf(name string) (*template.Template, error) {
 
 // page is what every template gets.
 type page struct {
-	R     *request
+	R     *scene
 	Title string
 	Data  any
 	Part  bool
@@ -94,27 +94,6 @@ func (p page) Place(item string) string { return p.R.placeName(item) }
 // With hands the page and a value to a part.
 func (p page) With(v any) page { p.Data = v; return p }
 
-func (r *request) placeName(item string) string {
-	if r.job == nil || item == "" || len(r.job.Standing()) < 2 {
-		return ""
-	}
-	pl, _ := r.job.Place(item)
-	return pl.Name
-}
-
-// system leads in the texts of the page.
-func (r *request) system() q.System {
-	if r.job != nil {
-		return r.job.System()
-	}
-	if r.reg.Units() == "us" {
-		return q.US
-	}
-	return q.SI
-}
-
-func (r *request) clock(t time.Time) string { return clockText(t, r.now) }
-
 // clockText prints a time of day, with the day where it is not that of now.
 func clockText(t, now time.Time) string {
 	t = t.In(now.Location())
@@ -135,7 +114,7 @@ func (r *request) write(w io.Writer, name, title string, data any) error {
 	if err != nil {
 		return err
 	}
-	p := page{R: r, Title: title, Data: data, Part: r.part()}
+	p := page{R: r.scene, Title: title, Data: data, Part: r.part()}
 	block := "base"
 	if p.Part {
 		block = "main"

@@ -42,10 +42,11 @@ func Write(w io.Writer, d draw.Doc) error {
 	f.SetDisplayMode("fullpage", "single")
 	f.SetLineJoinStyle("round")
 	s := &sink{f: f}
+	var faces faceFinder
 	for _, p := range d.Pages {
-		draw.Emit(p, (*faceFinder)(s))
+		draw.Emit(p, &faces)
 	}
-	for face, used := range s.used {
+	for face, used := range faces {
 		if used {
 			f.AddUTF8FontFromBytes(families[face], "", font.Face(face).TTF())
 		}
@@ -62,7 +63,7 @@ func Write(w io.Writer, d draw.Doc) error {
 		}
 		s.page = i
 		s.pen, s.face = state{}, ""
-		draw.Emit(p, s)
+		draw.Emit(p, painter{s.Path, s.Text, s.Image})
 	}
 	if err := f.Output(w); err != nil {
 		return fmt.Errorf("the PDF cannot be written: %w", err)
@@ -88,18 +89,32 @@ type state struct {
 
 type sink struct {
 	f      *fpdf.Fpdf
-	used   [len(families)]bool
 	page   int
 	pen    state
 	face   string
 	images int
 }
 
+// painter hands what is drawn to a sink without being one: reflection reaches
+// what an interface holds, so the linker would keep every method of an
+// fpdf.Fpdf, with decoders the phone never runs.
+type painter struct {
+	path  func(pts []draw.Pt, closed bool, pen draw.Pen, fill draw.Tone)
+	text  func(draw.Text)
+	image func(draw.Image)
+}
+
 // Begin is for other writers: a PDF page has no groups.
-func (s *sink) Begin(string, string) {}
+func (p painter) Begin(string, string) {}
 
 // End is for other writers.
-func (s *sink) End() {}
+func (p painter) End() {}
+
+func (p painter) Path(pts []draw.Pt, closed bool, pen draw.Pen, fill draw.Tone) {
+	p.path(pts, closed, pen, fill)
+}
+func (p painter) Text(t draw.Text)   { p.text(t) }
+func (p painter) Image(i draw.Image) { p.image(i) }
 
 // Path paints a path.
 func (s *sink) Path(pts []draw.Pt, closed bool, pen draw.Pen, fill draw.Tone) {
@@ -199,7 +214,7 @@ func (s *sink) Image(i draw.Image) {
 }
 
 // faceFinder notes which faces the pages use, so that only those are embedded.
-type faceFinder sink
+type faceFinder [len(families)]bool
 
 func (s *faceFinder) Begin(string, string)                      {}
 func (s *faceFinder) End()                                      {}
@@ -207,6 +222,6 @@ func (s *faceFinder) Path([]draw.Pt, bool, draw.Pen, draw.Tone) {}
 func (s *faceFinder) Image(draw.Image)                          {}
 func (s *faceFinder) Text(t draw.Text) {
 	for _, run := range font.Runs(t.S, t.Bold) {
-		s.used[run.Face] = true
+		s[run.Face] = true
 	}
 }
