@@ -16,7 +16,7 @@ import (
 	"soundmetal/store"
 )
 
-// Doer sends requests: *http.Client, which in a browser is its fetch.
+// Doer sends requests and follows no redirect: *http.Client, or the fetch of a browser.
 type Doer interface {
 	Do(*http.Request) (*http.Response, error)
 }
@@ -27,7 +27,7 @@ type Doer interface {
 type Client struct {
 	Book *book.Book
 	Keep Keep
-	HTTP Doer             // nil: a client of its own that follows no redirects
+	HTTP Doer             // nil: a client of its own; a browser has to give its fetch
 	Name string           // what people call this device, at most MaxName bytes
 	Home string           // address of the host where it is known beforehand: on a phone, where the pages came from
 	Now  func() time.Time // nil: time.Now

@@ -12,9 +12,6 @@ import (
 	"time"
 )
 
-// redirects are not followed: the key is for one address.
-var ownHTTP = &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
-
 const usualTimeout = 2 * time.Minute
 
 // answer is what came back.
@@ -53,7 +50,6 @@ func (c *Client) send(ctx context.Context, method, path, media string, body []by
 	if c.target.token != "" {
 		h.Set("Authorization", "Bearer "+c.target.token)
 	}
-	tune(r)
 	do := c.HTTP
 	if do == nil {
 		do = ownHTTP

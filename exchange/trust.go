@@ -1,3 +1,5 @@
+//go:build !js
+
 package exchange
 
 import (
@@ -10,8 +12,11 @@ import (
 	"syscall"
 )
 
+// redirects are not followed: the key is for one address.
+var ownHTTP Doer = &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+
 // trustFailure puts what a native connection can fail with into a sentence; nil
-// where it is none of it. In a browser a failed fetch says nothing more.
+// where it is none of it.
 func trustFailure(err error, where string) *Failure {
 	var unknown x509.UnknownAuthorityError
 	var name x509.HostnameError

@@ -55,7 +55,7 @@ func servePages(ctx context.Context) error {
 	for _, f := range b.Faults() {
 		log.Warn("damaged entry left out", "fault", f)
 	}
-	link := &exchange.Client{Book: b, Keep: kept, Name: "phone", Home: js.Global().Get("location").Get("origin").String(), Timeout: stepTime, Most: stepEntries}
+	link := &exchange.Client{Book: b, Keep: kept, HTTP: fetch{}, Name: "phone", Home: js.Global().Get("location").Get("origin").String(), Timeout: stepTime, Most: stepEntries}
 	pages := web.Handler(web.Service{Book: b, Now: time.Now, Log: log, Where: "on this phone", Export: "/export", Link: link,
 		Manifest: js.Global().Get("pocketManifest").String(), Script: js.Global().Get("pocketScript").String(), Worker: js.Global().Get("pocketWorker").String()})
 	mux := http.NewServeMux()
