@@ -82,10 +82,10 @@ func TestWrongAddress(t *testing.T) {
 		"wrong.invalid": {exchange.NoTrust, "for another name", time.Now()},
 		"example.com":   {exchange.NoTrust, "has run out", time.Now().AddDate(200, 0, 0)},
 	} {
-		p.client.HTTP = &http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{RootCAs: pool, ServerName: name, Time: func() time.Time { return want.now }}}}
+		p.client.HTTP = exchange.Over(&http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{RootCAs: pool, ServerName: name, Time: func() time.Time { return want.now }}}})
 		failed(t, p.client.Join(t.Context(), safe.URL, o.code()), want.reason, want.words)
 	}
-	p.client.HTTP = &http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{RootCAs: pool}}}
+	p.client.HTTP = exchange.Over(&http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{RootCAs: pool}}})
 	if err := p.client.Join(t.Context(), safe.URL, o.code()); err != nil {
 		t.Errorf("a certificate that holds: %v", err)
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"crypto/rand"
+	"io"
 	"net"
 	"net/http"
 	"net/url"
@@ -16,9 +17,25 @@ import (
 	"soundmetal/store"
 )
 
-// Doer sends requests and follows no redirect: *http.Client, or the fetch of a browser.
+// Doer sends requests and follows no redirect: Over a client of net/http, or the
+// fetch of a browser. It does not speak of http.Request: a phone's program that
+// held one within reach of reflection would carry TLS along.
 type Doer interface {
-	Do(*http.Request) (*http.Response, error)
+	Do(context.Context, Message) (*Reply, error)
+}
+
+// Message is a request.
+type Message struct {
+	Method, URL string
+	Header      http.Header
+	Body        []byte
+}
+
+// Reply is its answer; the body is closed by who reads it.
+type Reply struct {
+	Status int
+	Header http.Header
+	Body   io.ReadCloser
 }
 
 // Client is the side of a phone or a second laptop. Its methods may be called

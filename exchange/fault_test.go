@@ -63,7 +63,7 @@ func meeting(t tester, here, mobile logs) (*office, *phone, *badWay) {
 	o := officeOn(t, here.store(t))
 	way := newBadWay(t, o.front.URL)
 	p := phoneOn(t, "phone", mobile.store(t))
-	p.client.HTTP = &http.Client{Transport: &http.Transport{DisableKeepAlives: true}}
+	p.client.HTTP = exchange.Over(&http.Client{Transport: &http.Transport{DisableKeepAlives: true}})
 	p.client.Most = 8
 	return o, p, way
 }

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"net/url"
 	"strings"
 	"testing"
 	"time"
@@ -454,7 +455,11 @@ func TestHostWentBack(t *testing.T) {
 // elsewhere sends every request to another address.
 type elsewhere struct{ url string }
 
-func (e elsewhere) Do(r *http.Request) (*http.Response, error) {
-	r.URL.Host = strings.TrimPrefix(e.url, "http://")
-	return http.DefaultClient.Do(r)
+func (e elsewhere) Do(ctx context.Context, m exchange.Message) (*exchange.Reply, error) {
+	u, err := url.Parse(m.URL)
+	if err != nil {
+		return nil, err
+	}
+	m.URL = e.url + u.RequestURI()
+	return exchange.Over(http.DefaultClient).Do(ctx, m)
 }

@@ -1,7 +1,6 @@
 package exchange
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"io"
@@ -34,11 +33,7 @@ func (c *Client) send(ctx context.Context, method, path, media string, body []by
 	if media != mediaFile && len(body) >= gzipFrom {
 		packed, encoding = pack(body), "gzip"
 	}
-	r, err := http.NewRequestWithContext(ctx, method, c.target.url+path, bytes.NewReader(packed))
-	if err != nil {
-		return answer{}, failure(NotOurs, "look at the address", "%v", err)
-	}
-	h := r.Header
+	h := http.Header{}
 	h.Set(headVersion, strconv.Itoa(Version))
 	h.Set("Accept", "*/*")
 	if media != "" {
@@ -56,7 +51,7 @@ func (c *Client) send(ctx context.Context, method, path, media string, body []by
 	}
 	begun := c.now()
 	h.Set(headTime, strconv.FormatInt(begun.UnixMilli(), 10))
-	a, err := do.Do(r)
+	a, err := do.Do(ctx, Message{method, c.target.url + path, h, packed})
 	if err != nil {
 		return answer{}, c.noAnswer(err)
 	}
@@ -65,10 +60,10 @@ func (c *Client) send(ctx context.Context, method, path, media string, body []by
 	switch {
 	case err != nil:
 		return answer{}, c.noAnswer(err)
-	case a.StatusCode >= 300 && a.StatusCode < 400:
+	case a.Status >= 300 && a.Status < 400:
 		return answer{}, failure(NotOurs, "use the address it leads to, if you trust it", "%s leads to %s", c.target.url, a.Header.Get("Location"))
 	case a.Header.Get(headVersion) == "":
-		return answer{}, c.notOurs(a.StatusCode)
+		return answer{}, c.notOurs(a.Status)
 	case a.Header.Get(headVersion) != strconv.Itoa(Version):
 		return answer{}, failure(NotVersion, doVersion, "the host speaks version %s of the exchange, this device version %d", clip(a.Header.Get(headVersion)), Version)
 	case int64(len(data)) > limit:
@@ -76,12 +71,12 @@ func (c *Client) send(ctx context.Context, method, path, media string, body []by
 	}
 	c.noteSkew(a.Header.Get(headTime), begun, c.now())
 	got, _, _ := strings.Cut(a.Header.Get("Content-Type"), ";")
-	if a.StatusCode == http.StatusOK {
+	if a.Status == http.StatusOK {
 		return answer{got, data, len(body)}, nil
 	}
 	var f Failure
 	if err := readJSON(data, &f); err != nil || f.Reason == "" || f.Text == "" {
-		return answer{}, c.notOurs(a.StatusCode)
+		return answer{}, c.notOurs(a.Status)
 	}
 	return answer{}, &f
 }
@@ -145,11 +140,15 @@ func (c *Client) notOurs(status int) error {
 
 // noAnswer puts the failure of a connection into words.
 func (c *Client) noAnswer(err error) error {
+	var f *Failure
+	if errors.As(err, &f) {
+		return f
+	}
 	where := c.target.url
 	if u, e := url.Parse(where); e == nil {
 		where = u.Host
 	}
-	if f := trustFailure(err, where); f != nil {
+	if f = trustFailure(err, where); f != nil {
 		return f
 	}
 	if errors.Is(err, context.DeadlineExceeded) {

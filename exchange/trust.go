@@ -13,7 +13,7 @@ import (
 )
 
 // redirects are not followed: the key is for one address.
-var ownHTTP Doer = &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+var ownHTTP = Over(&http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }})
 
 // trustFailure puts what a native connection can fail with into a sentence; nil
 // where it is none of it.

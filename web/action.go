@@ -115,7 +115,8 @@ func (r *request) read() (values, error) {
 	case err != nil:
 		return values{}, &fault{http.StatusBadRequest, "this form cannot be read: send it again from its page"}
 	}
-	v := values{r.PostForm, job.SI, r}
+	form, _ := r.posted()
+	v := values{form, job.SI, r}
 	if r.job != nil {
 		v.units = r.job.Units
 	} else if u := r.reg.Units(); u != "" {

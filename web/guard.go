@@ -14,17 +14,21 @@ type GuardOptions struct {
 // sets a stricter policy of its own keeps it.
 func Guard(next http.Handler, o GuardOptions) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		h := w.Header()
-		h.Set("Content-Security-Policy", Policy)
-		h.Set("X-Content-Type-Options", "nosniff")
-		h.Set("Referrer-Policy", "same-origin")
-		h.Set("X-Frame-Options", "DENY")
-		h.Set("Cross-Origin-Opener-Policy", "same-origin")
-		h.Set("Cross-Origin-Resource-Policy", "same-origin")
-		h.Set("Permissions-Policy", "camera=(self), geolocation=(self), microphone=()")
-		if o.Secure {
-			h.Set("Strict-Transport-Security", "max-age=31536000")
-		}
+		o.Set(w.Header())
 		next.ServeHTTP(w, r)
 	})
+}
+
+// Set sets them for one answer.
+func (o GuardOptions) Set(h http.Header) {
+	h.Set("Content-Security-Policy", Policy)
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "same-origin")
+	h.Set("X-Frame-Options", "DENY")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Permissions-Policy", "camera=(self), geolocation=(self), microphone=()")
+	if o.Secure {
+		h.Set("Strict-Transport-Security", "max-age=31536000")
+	}
 }

@@ -58,8 +58,23 @@ type site struct {
 	heats heatCache
 }
 
+// Pages answers requests for the pages of a service.
+type Pages struct {
+	routes   routes
+	notFound pageFunc
+}
+
+// ServeHTTP answers a request.
+func (p *Pages) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	f := p.routes.find(r)
+	if f == nil {
+		f = p.notFound
+	}
+	f(w, r)
+}
+
 // Handler gives the pages of a service.
-func Handler(s Service) http.Handler {
+func Handler(s Service) *Pages {
 	if s.Now == nil {
 		s.Now = time.Now
 	}
@@ -73,10 +88,10 @@ func Handler(s Service) http.Handler {
 		s.Where = "on this computer"
 	}
 	w := &site{Service: s}
-	mux := http.NewServeMux()
-	mux.HandleFunc("GET /assets/{hash}/{name}", serveAsset)
-	get := func(pattern string, f func(*request) error) { mux.Handle("GET "+pattern, w.serve(f)) }
-	post := func(pattern string, f func(*request) error) { mux.Handle("POST "+pattern, w.serve(f)) }
+	p := &Pages{notFound: w.serve((*request).notFound)}
+	p.routes.add("GET /assets/{hash}/{name}", serveAsset)
+	get := func(pattern string, f func(*request) error) { p.routes.add("GET "+pattern, w.serve(f)) }
+	post := func(pattern string, f func(*request) error) { p.routes.add("POST "+pattern, w.serve(f)) }
 
 	get("/{$}", (*request).start)
 	get("/new", (*request).phoneScreen)
@@ -94,7 +109,7 @@ func Handler(s Service) http.Handler {
 	get("/explain/{method}/sheet", (*request).methodSheet)
 	get("/photos/{hash}", (*request).photo)
 	get("/take-in", (*request).takeInPage)
-	mux.Handle("POST /take-in", w.serveUpTo(MaxTakeIn, (*request).takeIn))
+	p.routes.add("POST /take-in", w.serveUpTo(MaxTakeIn, (*request).takeIn))
 	for name, a := range bookActions {
 		get("/"+name, func(r *request) error { return r.show(a) })
 		post("/"+name, func(r *request) error { return r.do(a) })
@@ -145,24 +160,23 @@ func Handler(s Service) http.Handler {
 		get("/jobs/{job}/"+name, func(r *request) error { return r.show(a) })
 		post("/jobs/{job}/"+name, func(r *request) error { return r.do(a) })
 	}
-	mux.Handle("/", w.serve((*request).notFound))
-	return mux
+	return p
 }
 
 // request is one request on its way.
 type request struct {
 	*site
-	*http.Request
 	*scene
+	incoming
 	w http.ResponseWriter
 }
 
 // serve runs a page. Whatever it writes goes out as a whole or not at all.
-func (s *site) serve(f func(*request) error) http.Handler { return s.serveUpTo(MaxForm, f) }
+func (s *site) serve(f func(*request) error) pageFunc { return s.serveUpTo(MaxForm, f) }
 
 // serveUpTo runs a page whose form may have so many bytes.
-func (s *site) serveUpTo(most int64, f func(*request) error) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, hr *http.Request) {
+func (s *site) serveUpTo(most int64, f func(*request) error) pageFunc {
+	return func(w http.ResponseWriter, hr *http.Request) {
 		if hr.Method == http.MethodPost {
 			hr.Body = http.MaxBytesReader(w, hr.Body, most)
 		}
@@ -174,7 +188,7 @@ func (s *site) serveUpTo(most int64, f func(*request) error) http.Handler {
 		if err != nil {
 			r.fail(err)
 		}
-	})
+	}
 }
 
 // find reads the job of the path.
@@ -234,7 +248,7 @@ func (r *request) fail(err error) {
 
 // goTo sends the browser on after a form was carried out.
 func (r *request) goTo(path string) error {
-	http.Redirect(r.w, r.Request, path, http.StatusSeeOther)
+	r.redirect(path)
 	return nil
 }
 

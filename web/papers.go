@@ -205,7 +205,7 @@ func (r *request) base() string {
 		switch {
 		case r.URL.Scheme != "":
 			scheme = r.URL.Scheme
-		case r.TLS != nil:
+		case r.secure:
 			scheme = "https"
 		}
 		at = (&url.URL{Scheme: scheme, Host: host}).String()

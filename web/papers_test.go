@@ -324,7 +324,7 @@ func TestPaperHeaders(t *testing.T) {
 	} {
 		hr := httptest.NewRequest("GET", "/jobs/"+j.ID+"/papers", nil)
 		hr.Host = c.host
-		r := &request{site: &site{Service: Service{Address: c.set}}, Request: hr, scene: &scene{job: j}}
+		r := &request{site: &site{Service: Service{Address: c.set}}, incoming: comingFrom(nil, hr), scene: &scene{job: j}}
 		if got := r.address(); got != c.want {
 			t.Errorf("%s: got %q, want %q", c.name, got, c.want)
 		}

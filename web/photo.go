@@ -26,11 +26,12 @@ func photoForm(r *request) (Form, error) {
 
 func photoCommand(r *request, v values) (book.Command, error) {
 	c := book.AddPhoto{Job: r.job.ID, Caption: v.text("caption"), Item: v.text("item"), About: v.text("about")}
-	if r.MultipartForm == nil {
+	_, form := r.posted()
+	if form == nil {
 		return nil, wrong("photo", "the photo is missing: choose one or take one")
 	}
-	defer r.MultipartForm.RemoveAll()
-	file, head, err := r.Request.FormFile("photo")
+	defer form.RemoveAll()
+	file, head, err := r.FormFile("photo")
 	switch {
 	case errors.Is(err, http.ErrMissingFile):
 		return nil, wrong("photo", "the photo is missing: choose one or take one")

@@ -1,8 +1,11 @@
 package web
 
 import (
+	"context"
 	"fmt"
+	"mime/multipart"
 	"net/http"
+	"net/url"
 	"strconv"
 	"time"
 
@@ -10,10 +13,36 @@ import (
 	q "soundmetal/quantity"
 )
 
-// scene is what a page may know of its request. Neither the request nor the
-// service is here: through the templates, which reach methods by reflection, the
-// linker would keep every exported method of both, those of a TLS certificate
-// too, and the phone's program would be a tenth larger.
+// incoming is what a page uses of an http.Request: its values, and its methods as
+// functions. The http.Request itself stays out of reach of reflection: through a
+// template's data or a type parameter the linker would keep every method of all
+// that it holds, down to the certificates of TLS, 0.2 MB of the phone's program.
+type incoming struct {
+	URL           *url.URL
+	Header        http.Header
+	Host          string
+	ContentLength int64
+	secure        bool // by TLS
+
+	Context                             func() context.Context
+	PathValue, FormValue, PostFormValue func(string) string
+	ParseForm                           func() error
+	ParseMultipartForm                  func(int64) error
+	MultipartReader                     func() (*multipart.Reader, error)
+	FormFile                            func(string) (multipart.File, *multipart.FileHeader, error)
+	posted                              func() (url.Values, *multipart.Form) // once it is parsed
+	redirect                            func(path string)
+}
+
+func comingFrom(w http.ResponseWriter, r *http.Request) incoming {
+	return incoming{URL: r.URL, Header: r.Header, Host: r.Host, ContentLength: r.ContentLength, secure: r.TLS != nil,
+		Context: r.Context, PathValue: r.PathValue, FormValue: r.FormValue, PostFormValue: r.PostFormValue,
+		ParseForm: r.ParseForm, ParseMultipartForm: r.ParseMultipartForm, MultipartReader: r.MultipartReader, FormFile: r.FormFile,
+		posted:   func() (url.Values, *multipart.Form) { return r.PostForm, r.MultipartForm },
+		redirect: func(path string) { http.Redirect(w, r, path, http.StatusSeeOther) }}
+}
+
+// scene is what a template may know of its request: no more, for the same reason.
 type scene struct {
 	Home  home
 	now   time.Time
@@ -32,7 +61,7 @@ type home struct {
 }
 
 func (s *site) request(w http.ResponseWriter, hr *http.Request) *request {
-	r := &request{site: s, Request: hr, w: w, scene: &scene{now: s.Now(), reg: s.Book.Registry(), fresh: s.Key,
+	r := &request{site: s, incoming: comingFrom(w, hr), w: w, scene: &scene{now: s.Now(), reg: s.Book.Registry(), fresh: s.Key,
 		Home: home{s.Where, s.Export, s.Logout, s.LogoutAll, s.Manifest, s.Script, s.Devices != nil}}}
 	r.scene.only = r.only
 	return r

@@ -15,11 +15,11 @@ import (
 	"soundmetal/store/browser"
 )
 
-// handleFunc is the handler as a function of JavaScript: it takes a request
+// handleFunc is a handler as a function of JavaScript: it takes a request
 // {method, url, headers: [[name, value]], body: Uint8Array} and gives a promise
 // of an answer {status, headers, body}. A panic becomes a rejected promise; the
 // program goes on.
-func handleFunc(h http.Handler) js.Func {
+func handleFunc(answerTo func(http.ResponseWriter, *http.Request)) js.Func {
 	return js.FuncOf(func(_ js.Value, args []js.Value) any {
 		in := args[0]
 		return promise(func() (any, error) {
@@ -28,7 +28,7 @@ func handleFunc(h http.Handler) js.Func {
 				return nil, err
 			}
 			w := &answer{header: http.Header{}}
-			h.ServeHTTP(w, r)
+			answerTo(w, r)
 			return w.value(), nil
 		})
 	})

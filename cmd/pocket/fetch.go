@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"syscall/js"
 
+	"soundmetal/exchange"
 	"soundmetal/store/browser"
 )
 
@@ -19,27 +20,19 @@ type fetch struct{}
 
 // Do sends a request without cookies and follows no redirect: the key is for one
 // address.
-func (fetch) Do(r *http.Request) (*http.Response, error) {
-	ctx := r.Context()
+func (fetch) Do(ctx context.Context, m exchange.Message) (*exchange.Reply, error) {
 	stop := js.Global().Get("AbortController").New()
 	headers := js.Global().Get("Headers").New()
-	for name, all := range r.Header {
+	for name, all := range m.Header {
 		for _, v := range all {
 			headers.Call("append", name, v)
 		}
 	}
-	ask := map[string]any{"method": r.Method, "headers": headers, "credentials": "omit", "redirect": "error", "signal": stop.Get("signal")}
-	if r.Body != nil {
-		defer r.Body.Close()
-		data, err := io.ReadAll(r.Body)
-		if err != nil {
-			return nil, err
-		}
-		if len(data) > 0 {
-			ask["body"] = browser.Array(data)
-		}
+	ask := map[string]any{"method": m.Method, "headers": headers, "credentials": "omit", "redirect": "error", "signal": stop.Get("signal")}
+	if len(m.Body) > 0 {
+		ask["body"] = browser.Array(m.Body)
 	}
-	got, err := browser.Await(ctx, js.Global().Call("fetch", r.URL.String(), ask))
+	got, err := browser.Await(ctx, js.Global().Call("fetch", m.URL, ask))
 	if err != nil {
 		stop.Call("abort")
 		if ctx.Err() != nil {
@@ -47,7 +40,7 @@ func (fetch) Do(r *http.Request) (*http.Response, error) {
 		}
 		return nil, fmt.Errorf("fetch() failed: %w", err)
 	}
-	a := &http.Response{StatusCode: got.Get("status").Int(), Header: http.Header{}, Body: http.NoBody}
+	a := &exchange.Reply{Status: got.Get("status").Int(), Header: http.Header{}, Body: http.NoBody}
 	add := js.FuncOf(func(_ js.Value, args []js.Value) any {
 		a.Header.Add(args[1].String(), args[0].String())
 		return nil

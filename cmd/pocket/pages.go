@@ -58,10 +58,14 @@ func servePages(ctx context.Context) error {
 	link := &exchange.Client{Book: b, Keep: kept, HTTP: fetch{}, Name: "phone", Home: js.Global().Get("location").Get("origin").String(), Timeout: stepTime, Most: stepEntries}
 	pages := web.Handler(web.Service{Book: b, Now: time.Now, Log: log, Where: "on this phone", Export: "/export", Link: link,
 		Manifest: js.Global().Get("pocketManifest").String(), Script: js.Global().Get("pocketScript").String(), Worker: js.Global().Get("pocketWorker").String()})
-	mux := http.NewServeMux()
-	mux.HandleFunc("GET /export", func(w http.ResponseWriter, r *http.Request) { export(w, r, b) })
-	mux.Handle("/", pages)
-	handle := handleFunc(web.Guard(mux, web.GuardOptions{}))
+	handle := handleFunc(func(w http.ResponseWriter, r *http.Request) {
+		web.GuardOptions{}.Set(w.Header())
+		if r.Method == http.MethodGet && r.URL.Path == "/export" {
+			export(w, r, b)
+			return
+		}
+		pages.ServeHTTP(w, r)
+	})
 	isStale := js.FuncOf(func(js.Value, []js.Value) any { return stale.Load() })
 	js.Global().Call("pocketReady", map[string]any{"handle": handle, "stale": isStale})
 	return nil
