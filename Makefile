@@ -61,6 +61,7 @@ fuzz:
 	$(GO) test -run '^$$' -fuzz FuzzRead -fuzztime 30s ./quantity
 	$(GO) test -run '^$$' -fuzz '^FuzzForm$$' -fuzztime 30s ./web
 	$(GO) test -run '^$$' -fuzz '^FuzzPhoto$$' -fuzztime 30s ./web
+	$(GO) test -run '^$$' -fuzz '^FuzzTakeIn$$' -fuzztime 30s -fuzzminimizetime 1s ./web
 	$(GO) test -run '^$$' -fuzz '^FuzzRead$$' -fuzztime 30s ./job
 	$(GO) test -run '^$$' -fuzz '^FuzzReadActuals$$' -fuzztime 30s ./job
 	$(GO) test -run '^$$' -fuzz '^FuzzReadPrice$$' -fuzztime 30s ./price

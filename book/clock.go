@@ -3,6 +3,7 @@ package book
 import (
 	"cmp"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -43,6 +44,15 @@ type Clock struct {
 
 // Running says that it has not been stopped.
 func (c *Clock) Running() bool { return c.Stopped == nil }
+
+// Of is the id of what the clock was started by itself for: the tin of rods that
+// are out, the look that is due, the place that waits for its test.
+func (c Clock) Of() string { return ofClock(c.What, c.ID) }
+
+// Of is as for a Clock.
+func (d Due) Of() string { return ofClock(d.What, d.ID) }
+
+func ofClock(what ClockKind, id string) string { return strings.TrimPrefix(id, string(what)+"-") }
 
 // Left is the time to go; below zero it is over. A clock that counts up has none.
 func (c *Clock) Left(now time.Time) time.Duration {

@@ -3,8 +3,10 @@ package web
 import (
 	"html/template"
 	"io/fs"
+	"maps"
 	"net/http"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -79,10 +81,11 @@ func TestEveryPage(t *testing.T) {
 // Every link of a page of the demo book leads to a page.
 func TestEveryLink(t *testing.T) {
 	d := demoDesk(t)
-	j := d.jobNamed("tipper")
+	j, all, closed := d.jobNamed("tipper"), everyKind(t, d), closedJob(t, d)
 	seen := map[string]bool{}
 	href := regexp.MustCompile(` (?:href|src)="([^"]+)"`)
-	for _, path := range []string{"/", "/machines", "/shop", "/explain", "/jobs/" + j.ID, "/jobs/" + j.ID + "/answer", "/jobs/" + j.ID + "/facts", "/jobs/" + j.ID + "/log", "/jobs/" + j.ID + "/record", "/jobs/" + j.ID + "/papers", "/jobs/" + j.ID + "/plans/" + j.Plans[0].PlanMade.ID} {
+	for _, path := range []string{"/", "/machines", "/shop", "/explain", "/jobs/" + j.ID, "/jobs/" + j.ID + "/answer", "/jobs/" + j.ID + "/facts", "/jobs/" + j.ID + "/log", "/jobs/" + j.ID + "/record", "/jobs/" + j.ID + "/papers", "/jobs/" + j.ID + "/plans/" + j.Plans[0].PlanMade.ID,
+		"/due", "/customers", "/jobs/" + all.ID, "/jobs/" + all.ID + "/log", "/jobs/" + all.ID + "/heat", "/jobs/" + closed.ID, "/jobs/" + closed.ID + "/papers", "/jobs/" + closed.ID + "/record"} {
 		for _, m := range href.FindAllStringSubmatch(d.page(path).Body, -1) {
 			to := unescape(m[1])
 			if strings.HasPrefix(to, "?") {
@@ -95,6 +98,11 @@ func TestEveryLink(t *testing.T) {
 			if p := d.get(to); p.Code != http.StatusOK {
 				t.Errorf("%s: link %s: %d", path, to, p.Code)
 			}
+		}
+	}
+	for _, must := range []string{"/tin-away?tin=", "/follow-up?look=", "/clear?deviation="} {
+		if !slices.ContainsFunc(slices.Collect(maps.Keys(seen)), func(to string) bool { return strings.Contains(to, must) }) {
+			t.Errorf("no link with %s among them", must)
 		}
 	}
 	t.Logf("%d links", len(seen))

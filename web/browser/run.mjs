@@ -208,10 +208,39 @@ async function withoutScripts() {
   await press(page, "To the job sheet");
   await Promise.all([page.waitForNavigation(), page.locator("section.next button.main").first().click()]);
   must(/Logged:/.test(await page.textContent("#said")), "an answer without scripts");
+  const at = page.url().replace(/[?#].*/, "");
   if (!(await page.locator("details.part[open]").count())) await page.locator("details.part").first().locator("summary").click();
   await Promise.all([page.waitForNavigation(), page.locator("details[open] a.why").first().click()]);
   must(/Why\?/.test(await page.textContent("h1")), "the working on its own page");
+  // a photo of 12 million points that lies across, with the place in it
+  const camera = await largePhoto(), file = join(host.dir, "camera.jpg");
+  writeFileSync(file, camera);
+  await page.goto(at + "/photo"); await page.setInputFiles('[name="photo"]', file); await send(page);
+  const img = page.locator(".photos img").first(); await img.scrollIntoViewIfNeeded();
+  await page.waitForLoadState("networkidle");
+  const kept = await page.request.get(page.base + await img.getAttribute("src"));
+  must(!(await kept.body()).includes("GPS 47.1"), "the place is out of the photo");
+  const is = await img.evaluate(i => [i.naturalWidth, i.naturalHeight, i.getAttribute("width"), i.getAttribute("height"), i.clientWidth < i.clientHeight].join());
+  must(is === "3000,4000,3000,4000,true", "the photo stands upright: " + is);
+  await page.screenshot({ path: new URL("./shots/phone-photo-upright.png", import.meta.url).pathname });
+  console.log(`without scripts: a photo of ${(camera.length / 1e6).toFixed(1)} MB is shown upright`);
   await ctx.close(); await host.end();
+}
+
+// largePhoto is what a telephone held upright makes: 4000 × 3000 points that lie
+// across, EXIF orientation 6, a place.
+async function largePhoto() {
+  const page = await b.newPage();
+  const base64 = await page.evaluate(() => {
+    const c = Object.assign(document.createElement("canvas"), { width: 4000, height: 3000 }), g = c.getContext("2d");
+    for (let i = 0; i < 4000; i++) { g.fillStyle = `hsl(${i % 360} 40% ${30 + i % 40}%)`; g.fillRect((i * 7919) % 4000, (i * 104729) % 3000, 90, 60); }
+    g.fillStyle = "white"; g.font = "600px sans-serif"; g.translate(600, 2600); g.rotate(-Math.PI / 2); g.fillText("UP", 0, 0);
+    return c.toDataURL("image/jpeg", 0.9).split(",")[1];
+  });
+  await page.close();
+  const jpeg = Buffer.from(base64, "base64");
+  const exif = Buffer.concat([Buffer.from("Exif\0\0MM\0\x2a\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0\x06\0\0\0\0\0\0", "latin1"), Buffer.from("GPS 47.1 N")]);
+  return Buffer.concat([jpeg.subarray(0, 2), Buffer.from([0xff, 0xe1, 0, exif.length + 2]), exif, jpeg.subarray(2)]);
 }
 
 // the simulated heat: worked out by the host with progress and cancel, the torch and

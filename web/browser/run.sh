@@ -13,6 +13,7 @@ skip() {
 command -v npm >/dev/null || skip "npm is missing"
 [ -d node_modules/playwright-core ] || npm install --no-audit --no-fund --silent || skip "npm could not fetch playwright-core and axe-core"
 node run.mjs "$program"
+node pages.mjs "$program"
 node two.mjs "$program"
 node exchange.mjs "$program"
 # the store of a phone, in a browser's own storage
