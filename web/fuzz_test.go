@@ -91,7 +91,7 @@ func TestEveryFormIsFuzzed(t *testing.T) {
 		t.Fatal(err)
 	}
 	mux, missed := http.NewServeMux(), map[string]bool{}
-	for _, m := range regexp.MustCompile(`(?:post\("|Handle\("POST )(/[^"]+)", `).FindAllStringSubmatch(string(data), -1) {
+	for _, m := range regexp.MustCompile(`(?:post\("|add\("POST )(/[^"]+)", `).FindAllStringSubmatch(string(data), -1) {
 		mux.Handle("POST "+m[1], http.NotFoundHandler())
 		missed["POST "+m[1]] = true
 	}

@@ -29,6 +29,7 @@ type heatDrawn struct {
 	Read     int    // readings shown
 	Expected bool   // a simulation of the plan in force stands behind it
 	How      string // how the two are lined up
+	Cut      string // what of the record is not drawn
 	Hints    []plan.HeatHint
 	Live     bool   // readings are to be expected now
 	Mark     string // changes with what is shown
@@ -40,9 +41,12 @@ type heatLog struct {
 	item string
 	sys  q.System
 	now  time.Time // of the look; its location is that of the times shown
+	from time.Time // what was logged before it belongs to an earlier heat
 }
 
-func (r *request) heatLog(item string) heatLog { return heatLog{r.job, item, r.system(), r.now} }
+func (r *request) heatLog(item string) heatLog {
+	return heatLog{j: r.job, item: item, sys: r.system(), now: r.now}
+}
 
 const (
 	mostHints = 3
@@ -57,6 +61,7 @@ type lined struct {
 	zero time.Time // when the torch was lit, as far as one can tell
 	how  string
 	ok   bool
+	lit  bool // it was logged
 }
 
 // lineUp finds when the torch was lit: as it was logged; else from the first bead;
@@ -64,11 +69,11 @@ type lined struct {
 // against; where it is not known, readings are compared before no bead.
 func (h heatLog) lineUp(it *plan.ThermalItem) lined {
 	j, item := h.j, h.item
-	bead, number, welded := firstBead(j, item)
+	bead, number, welded := firstBead(j, item, h.from)
 	lit := j.TorchLit(item)
-	for i := len(lit) - 1; i >= 0; i-- {
+	for i := len(lit) - 1; i >= 0 && !lit[i].Started.Before(h.from); i-- {
 		if !welded || lit[i].Started.Before(bead) {
-			return lined{lit[i].Started, "Lined up where the torch was lit, " + h.clock(lit[i].Started) + ".", true}
+			return lined{lit[i].Started, "Lined up where the torch was lit, " + h.clock(lit[i].Started) + ".", true, true}
 		}
 	}
 	if it == nil || it.Chart == nil {
@@ -77,14 +82,14 @@ func (h heatLog) lineUp(it *plan.ThermalItem) lined {
 	if welded {
 		for _, m := range it.Chart.Beads {
 			if m.Label == strconv.Itoa(number) {
-				return lined{bead.Add(-seconds(m.At)), fmt.Sprintf("Lined up at bead %d, %s: nobody logged when the torch was lit.", number, h.clock(bead)), true}
+				return lined{bead.Add(-seconds(m.At)), fmt.Sprintf("Lined up at bead %d, %s: nobody logged when the torch was lit.", number, h.clock(bead)), true, false}
 			}
 		}
 		return lined{}
 	}
 	first := (*book.Logged[book.Reading])(nil)
 	for i := range j.Readings {
-		if l := &j.Readings[i]; !l.Void && l.Is.Item == h.item && l.Is.Temp != nil && (first == nil || l.At.Before(first.At)) {
+		if l := &j.Readings[i]; !l.Void && l.Is.Item == h.item && l.Is.Temp != nil && !l.At.Before(h.from) && (first == nil || l.At.Before(first.At)) {
 			first = l
 		}
 	}
@@ -101,7 +106,7 @@ func (h heatLog) lineUp(it *plan.ThermalItem) lined {
 			break
 		}
 	}
-	return lined{first.At.Add(-seconds(at)), "Lined up at the first reading, " + h.clock(first.At) + ": nobody logged when the torch was lit, so nothing can be said of the first one.", true}
+	return lined{first.At.Add(-seconds(at)), "Lined up at the first reading, " + h.clock(first.At) + ": nobody logged when the torch was lit, so nothing can be said of the first one.", true, false}
 }
 
 func (h heatLog) clock(t time.Time) string { return clockText(t, h.now) }
@@ -141,8 +146,9 @@ func (r *request) heatChartOf(item string) (*heatDrawn, error) {
 // given, what was expected; nil where there is too little to show.
 func (h heatLog) draw(it *plan.ThermalItem, f sketch.Frame) (*draw.Drawing, *heatDrawn) {
 	c, v := sketch.Chart{Units: h.sys}, &heatDrawn{Item: h.item, Expected: it != nil}
+	h.from = h.lastHeat()
 	line := h.lineUp(it)
-	near, far, first, last := h.series(line, it != nil)
+	near, far, first, last, cut := h.series(line, it != nil)
 	v.Read = len(near.Points) + len(far.Points)
 	if it == nil { // nothing to tell the faces apart for
 		near = sketch.Series{Name: "read", Points: append(near.Points, far.Points...)}
@@ -173,23 +179,28 @@ func (h heatLog) draw(it *plan.ThermalItem, f sketch.Frame) (*draw.Drawing, *hea
 	if v.Read > 0 {
 		end = at(last)
 	}
-	welding := false
+	welding, unmarked := false, 0
 	for _, b := range h.j.Beads {
 		begun := begunAt(b.Is)
+		if b.Void || b.Is.Item != h.item || begun.Before(h.from) {
+			continue
+		}
 		s := at(begun)
-		if b.Void || b.Is.Item != h.item || s < 0 || it == nil && s > end || begun.Sub(zero) > chartSpan || len(c.Beads) >= mostMarks {
+		if s < 0 || it == nil && s > end || begun.Sub(zero) > chartSpan || len(c.Beads) >= mostMarks {
+			unmarked++
 			continue
 		}
 		c.Beads = append(c.Beads, sketch.BeadMark{At: s, Label: strconv.Itoa(b.Is.Number)})
 		welding, end = true, max(end, s)
 	}
 	if it != nil {
-		c.Bands = bands(it.Chart, &near, &far, q.Time(shift.Seconds()), bandEnd(it.Chart, end, welding))
+		c.Bands = bands(it.Chart, &near, &far, q.Time(shift.Seconds()), bandEnd(it.Chart, end, welding, line.lit && !h.from.IsZero()))
 		v.Hints = h.hints(it, line)
 		if !welding {
 			v.How = strings.TrimSpace(v.How + " The band is what was worked out for the weak, the likely and the strong flame.")
 		}
 	}
+	v.Cut = strings.Join(nonEmpty(h.before(it != nil && line.lit), cut, marksLeft(unmarked)), " ")
 	if l, ok := h.j.Limits(h.item); ok {
 		if l.Floor != nil {
 			c.Floor = q.Known(*l.Floor)
@@ -203,7 +214,7 @@ func (h heatLog) draw(it *plan.ThermalItem, f sketch.Frame) (*draw.Drawing, *hea
 
 // series are the readings of each face, at their times of day in seconds. A
 // reading far outside the time of the simulation would press it flat.
-func (h heatLog) series(line lined, expected bool) (near, far sketch.Series, first, last time.Time) {
+func (h heatLog) series(line lined, expected bool) (near, far sketch.Series, first, last time.Time, cut string) {
 	near, far = sketch.Series{Name: "read, your face", Dots: sketch.FullDot}, sketch.Series{Name: "read, far face", Dots: sketch.RingDot}
 	type point struct {
 		at  time.Time
@@ -211,8 +222,9 @@ func (h heatLog) series(line lined, expected bool) (near, far sketch.Series, fir
 		far bool
 	}
 	var all []point
+	outside := 0
 	for _, l := range h.j.Readings {
-		if l.Void || l.Is.Item != h.item {
+		if l.Void || l.Is.Item != h.item || l.At.Before(h.from) {
 			continue
 		}
 		p := point{at: l.At, far: l.Is.FarFace}
@@ -225,12 +237,19 @@ func (h heatLog) series(line lined, expected bool) (near, far sketch.Series, fir
 			continue
 		}
 		if off := l.At.Sub(line.zero); expected && line.ok && (off < -chartLead || off > chartSpan) {
+			outside++
 			continue
 		}
 		all = append(all, p)
 	}
 	slices.SortStableFunc(all, func(a, b point) int { return a.at.Compare(b.at) })
-	all = all[max(0, len(all)-mostRows):]
+	if n := len(all); n > mostRows {
+		all = all[n-mostRows:]
+		cut = fmt.Sprintf("The chart shows the last %d of %d readings.", mostRows, n)
+	}
+	if outside > 0 {
+		cut = strings.TrimSpace(cut + fmt.Sprintf(" %s more than half an hour before the torch or a day after it %s not drawn.", countOf(outside, "reading"), isAre(outside)))
+	}
 	for _, p := range all {
 		s := &near
 		if p.far {
@@ -241,13 +260,19 @@ func (h heatLog) series(line lined, expected bool) (near, far sketch.Series, fir
 	if len(all) > 0 {
 		first, last = time.Unix(all[0].at.Unix(), 0), all[len(all)-1].at
 	}
-	return near, far, first, last
+	return near, far, first, last, cut
 }
 
 // bandEnd is how far the expected heat is shown: while it is heated a little
 // beyond the first bead, then to the end of welding, and never short of the record.
-func bandEnd(c *plan.ThermalChart, logged q.Time, welding bool) q.Time {
+//
+// A torch lit again at a place that is welded in part is held against the first
+// heat alone: the beads after it are not those of the simulation.
+func bandEnd(c *plan.ThermalChart, logged q.Time, welding, again bool) q.Time {
 	end := logged * 1.05
+	if again {
+		end, welding = 0, false
+	}
 	if n := len(c.Beads); n > 0 {
 		to := c.Beads[0].At*1.3 + 2*q.Minute
 		if welding {
@@ -290,14 +315,14 @@ func bands(c *plan.ThermalChart, near, far *sketch.Series, shift, end q.Time) []
 // those of the first heat by time; where the torch was not logged the first of
 // them is what the two are lined up by.
 func (h heatLog) hints(it *plan.ThermalItem, line lined) []plan.HeatHint {
-	bead, _, welded := firstBead(h.j, h.item)
-	logged := len(h.j.TorchLit(h.item)) > 0
+	bead, _, welded := firstBead(h.j, h.item, h.from)
+	logged := line.lit
 	var all []plan.HeatHint
 	list := slices.Clone(h.j.Readings)
 	slices.SortStableFunc(list, func(a, b book.Logged[book.Reading]) int { return a.At.Compare(b.At) })
 	skipped := logged || welded
 	for _, l := range list {
-		if l.Void || l.Is.Item != h.item || l.Is.Temp == nil {
+		if l.Void || l.Is.Item != h.item || l.Is.Temp == nil || l.At.Before(h.from) {
 			continue
 		}
 		if !skipped {

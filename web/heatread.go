@@ -22,13 +22,16 @@ type fitReading struct {
 	Mend string // address of the form that adds what is missing
 }
 
-// firstBead is when the first bead of a place was begun.
-func firstBead(j *book.Job, item string) (at time.Time, number int, ok bool) {
+// firstBead is when the first bead of a place was begun, of those from a time on.
+func firstBead(j *book.Job, item string, from time.Time) (at time.Time, number int, ok bool) {
 	for _, b := range j.Beads {
 		if b.Void || b.Is.Item != item {
 			continue
 		}
 		begun := begunAt(b.Is)
+		if begun.Before(from) {
+			continue
+		}
 		if !ok || begun.Before(at) {
 			at, number, ok = begun, b.Is.Number, true
 		}
@@ -60,7 +63,7 @@ func torchOf(lit []book.Clock, at time.Time) *book.Clock {
 func (r *request) fitReadings(item string) []fitReading {
 	j := r.job
 	lit := j.TorchLit(item)
-	bead, _, welded := firstBead(j, item)
+	bead, _, welded := firstBead(j, item, time.Time{})
 	var last *book.Clock
 	var all []fitReading
 	for _, l := range j.Readings {

@@ -224,8 +224,8 @@ type papersView struct {
 type paperRow struct {
 	paperKind
 	Links []paperLink
-	Not   string // why it cannot be printed yet
-	Shop  bool   // what is missing is set in the shop
+	Not   string  // why it cannot be printed yet
+	Mend  []offer // where it is mended
 }
 
 type paperLink struct{ URL, Label string }
@@ -252,7 +252,12 @@ func (r *request) papers() error {
 			if row.Not, err = asSentence(err); err != nil {
 				return err
 			}
-			v.Watch, row.Shop = bill.watch, strings.Contains(row.Not, "/shop")
+			v.Watch = bill.watch
+			for _, o := range []offer{{"the shop", "To the shop", "/shop", "shop"}, {"the shop file", "To the shop file", "/shop/file", "list"}, {"the facts of the site", "To the facts of the site", r.path("facts/site"), "note"}} {
+				if strings.Contains(row.Not, o.Text) {
+					row.Mend = append(row.Mend, offer{o.Small, "", o.Link, o.Icon})
+				}
+			}
 		case k.Kind != "record" && p.plan == nil:
 			if _, err := r.source(p); err != nil {
 				if row.Not, err = asSentence(err); err != nil {

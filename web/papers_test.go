@@ -293,14 +293,14 @@ func TestPapersRefuse(t *testing.T) {
 	says(at+"/papers/repair.pdf?plan=p0", 404, "no such plan")
 	says(at+"/papers/change.pdf", 409, "No change of this job was proposed")
 	says(at+"/papers/change.pdf?id=o0", 404, "no such change")
-	says(at+"/papers/invoice.pdf", 409, "in the shop (/shop)")
-	d.page(at+"/papers").has("No change was proposed.", "in the shop (/shop)")
+	says(at+"/papers/invoice.pdf", 409, "in the shop")
+	d.page(at+"/papers").has("No change was proposed.", "in the shop", "To the shop")
 	d.setShop(map[string]string{"prices.currency": "EUR", "prices.hour": "90"})
 	says(at+"/papers/invoice.pdf", 409, "Nothing of this job is logged yet")
 	d.send(at+"/clock", "what", "work")
 	d.now = d.now.Add(2 * time.Hour)
 	says(at+"/papers/invoice.pdf", 409, "call-out")
-	says(at+"/papers/invoice.pdf", 409, "(/shop)")
+	says(at+"/papers/invoice.pdf", 409, "write 0 where you charge nothing")
 	d.pdf(at + "/papers/record.pdf")
 }
 

@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 
@@ -47,7 +48,7 @@ func (r *request) bill(p *printing) (billed, error) {
 		return billed{}, err
 	}
 	if !priced(shop) {
-		return billed{}, notYet("an invoice needs your prices: give at least the currency and the price of an hour in the shop (/shop)")
+		return billed{}, notYet("an invoice needs your prices: give at least the currency and the price of an hour in the shop")
 	}
 	if len(r.job.Clocks)+standing(r.job.Beads)+standing(r.job.Gouges)+standing(r.job.Inspections) == 0 && r.job.Status == book.JobOpen {
 		return billed{}, notYet("nothing of this job is logged yet: the quote says what it will come to")
@@ -72,10 +73,10 @@ func invoiceOf(j *book.Job, u used, shop job.Shop, h paper.Heads, o paper.Option
 	head := price.Head{Customer: h.To.Name, Job: h.Job, Place: h.Place, Number: h.Number, Date: o.Date.Format(time.DateOnly)}
 	text, err := price.MakeInvoice(u.Used, shop, price.Terms{}, head, agreed)
 	if err != nil {
-		return billed{}, notYet("%v: mend it in the shop (/shop)", err)
+		return billed{}, notYet("%v: mend it in the shop", err)
 	}
 	if missing := text.Bill.Missing; len(missing) > 0 {
-		return billed{}, notPriced(missing, j.ID)
+		return billed{}, notPriced(missing)
 	}
 	if len(text.Invoice.Lines) == 0 {
 		return billed{}, notYet("nothing is logged and nothing may be planned here: there is nothing to bill")
@@ -128,24 +129,40 @@ func invoiceLines(text price.InvoiceText, u used, o paper.Options) []paper.Money
 }
 
 // notPriced says in one sentence what to fill in and where.
-func notPriced(missing []string, id string) error {
-	var what []string
-	where := map[string]bool{}
+func notPriced(missing []string) error {
+	var form, file, site []string
 	for _, m := range missing {
 		_, field, found := strings.Cut(m, "give ")
 		if !found {
 			field = m
 		}
 		field, _, _ = strings.Cut(field, " in ")
-		if where[field] {
-			continue
+		to := &form
+		label := shopLabel(field)
+		switch {
+		case field == "site.distance":
+			label, to = "the distance, one way", &site
+		case strings.HasPrefix(field, "site."):
+			to = &site
+		case label == field:
+			to = &file
 		}
-		where[field] = true
-		what = append(what, shopLabel(field))
+		if !slices.Contains(*to, label) {
+			*to = append(*to, label)
+		}
 	}
-	s := "the invoice does not add up yet; still to be given are " + strings.Join(what, ", ") + ": set them in the shop (/shop) and its file (/shop/file), 0 where you charge nothing"
-	if strings.Contains(strings.Join(what, " "), "site.") {
-		s += fmt.Sprintf(", and the way there in what is known of the site (/jobs/%s/facts/site)", id)
+	var parts []string
+	for _, p := range []struct {
+		what  []string
+		where string
+	}{{form, "in the shop"}, {file, "in the shop file"}, {site, "in the facts of the site"}} {
+		if len(p.what) > 0 {
+			parts = append(parts, strings.Join(p.what, ", ")+" ("+p.where+")")
+		}
+	}
+	s := "the invoice does not add up yet; still to be given: " + strings.Join(parts, "; ")
+	if len(form)+len(file) > 0 {
+		s += "; write 0 where you charge nothing"
 	}
 	return notYet("%s", s)
 }

@@ -276,18 +276,12 @@ func limitRows(left *[]string, what string) func() bool {
 // chart is the logged heat of a place, as wide as the page.
 func (c *recorder) chart(item string, left *[]string) *draw.Drawing {
 	const wide, high = 184, 62
-	n := 0
-	for _, r := range c.j.Readings {
-		if !r.Void && r.Is.Item == item {
-			n++
-		}
-	}
-	if n > mostRows {
-		*left = append(*left, fmt.Sprintf("The chart shows the last %d of %d readings; the table has them.", mostRows, n))
-	}
-	d, drawn := heatLog{c.j, item, c.p.Units, c.now}.draw(c.heats[item], sketch.Frame{Width: wide, High: high, Size: 3, Words: c.p.Words})
+	d, drawn := heatLog{j: c.j, item: item, sys: c.p.Units, now: c.now}.draw(c.heats[item], sketch.Frame{Width: wide, High: high, Size: 3, Words: c.p.Words})
 	if d == nil || drawn.Read < 2 {
 		return nil
+	}
+	if drawn.Cut != "" {
+		*left = append(*left, drawn.Cut)
 	}
 	return d
 }

@@ -152,7 +152,7 @@ func TestTooManyRowsAreCounted(t *testing.T) {
 	if n := len(rec.Items[0].Readings); n != mostPrinted {
 		t.Errorf("%d rows, want %d", n, mostPrinted)
 	}
-	for _, want := range []string{"7 more readings: the log of the job has them.", fmt.Sprintf("The chart shows the last %d of %d readings; the table has them.", mostRows, mostPrinted+7)} {
+	for _, want := range []string{"7 more readings: the log of the job has them.", fmt.Sprintf("The chart shows the last %d of %d readings.", mostRows, mostPrinted+7)} {
 		if !strings.Contains(printed(t, rec, c.p.Options), want) {
 			t.Errorf("the record does not say %q: %q", want, rec.Items[0].LeftOut)
 		}

@@ -15,8 +15,10 @@ type recordView struct {
 	Closed  *book.Logged[book.Closed]
 	Photos  []book.Logged[book.Photo]
 	Devs    []book.Deviation
-	Agreed  *book.Logged[book.WorkAgreed]
-	Work    time.Duration
+	// MoreDevs are left out of the page.
+	MoreDevs int
+	Agreed   *book.Logged[book.WorkAgreed]
+	Work     time.Duration
 }
 
 type recordPlace struct {
@@ -45,6 +47,9 @@ func (r *request) record() error {
 	}
 	if n := len(r.job.Agreed); n > 0 {
 		v.Agreed = &r.job.Agreed[n-1]
+	}
+	if n := len(v.Devs); n > mostRows {
+		v.Devs, v.MoreDevs = v.Devs[:mostRows], n-mostRows
 	}
 	for _, pl := range r.job.Standing() {
 		rp := recordPlace{PlaceOf: pl}

@@ -20,13 +20,19 @@ type startView struct {
 	Prev   string
 	Demo   bool // demo jobs are shown
 	Faults int
-	Fresh  bool // an empty book
+	Fresh  bool    // no job is open
+	First  []offer // what a new book lacks
 }
 
 // cardView is a job in the list.
 type cardView struct {
 	book.Card
 	Customer, Machine string
+}
+
+// About is who, what and where of a job in one line.
+func (c cardView) About() string {
+	return strings.Join(nonEmpty(c.Customer, c.Machine, c.Where), " · ")
 }
 
 func (r *request) start() error {
@@ -62,7 +68,26 @@ func (r *request) start() error {
 		view.Prev = link(max(0, offset-pageSize))
 	}
 	view.Fresh = len(view.Cards) == 0 && view.Query == "" && offset == 0 && view.Status == ""
+	if view.Fresh {
+		view.First = r.firstThings()
+	}
 	return r.render("start", "Jobs", view)
+}
+
+// firstThings are what a book lacks that nobody has set up yet. None of it must
+// be done before the first call.
+func (r *request) firstThings() []offer {
+	var all []offer
+	if r.setting("welder") == "" {
+		all = append(all, offer{"Your name", "It stands in the record under what you answer and pass.", "/settings", "key"})
+	}
+	if shop := r.reg.ShopFields(); shop["prices.hour"] == "" {
+		all = append(all, offer{"Shop and prices", "Name on the papers, what an hour costs, what is on the truck. Without it there are plans, but no price and no invoice.", "/shop", "shop"})
+	}
+	if len(all) > 0 {
+		all = append(all, offer{"Try a call", "Ten questions, every one may be left open. It gives the verdict, the load list and the text to send.", "/new", "call"})
+	}
+	return all
 }
 
 // list gives a page of cards and the offset of the next; 0: there is none. Demo

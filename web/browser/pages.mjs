@@ -19,7 +19,7 @@ const noPages = {
 const source = name => readFileSync(new URL("../" + name, import.meta.url), "utf8");
 const handler = source("handler.go"), actions = source("actions.go");
 const names = list => [...actions.match(new RegExp(`var ${list} = map\\[string\\]action\\{([\\s\\S]*?)\\n\\}`))[1].matchAll(/"([a-z-]+)":\s*\{/g)].map(m => m[1]);
-const routes = [...handler.matchAll(/(?:get\("|HandleFunc\("GET )(\/[^"]*)", /g)].map(m => m[1]).filter(r => r !== "/jobs/{job}/")
+const routes = [...handler.matchAll(/(?:get\("|add\("GET )(\/[^"]*)", /g)].map(m => m[1]).filter(r => r !== "/jobs/{job}/")
   .concat(names("bookActions").map(n => "/" + n), names("jobActions").map(n => "/jobs/{job}/" + n)).map(r => r.replace("{$}", ""));
 must(routes.length > 70, `only ${routes.length} routes found in the source`);
 const order = [...routes].sort((a, b) => a.split("{").length - b.split("{").length); // the one with the fewest blanks first
