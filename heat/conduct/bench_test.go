@@ -29,6 +29,10 @@ func BenchmarkRepair12Bead(b *testing.B) { benchmarkRepair(b, Options{}) }
 // BenchmarkCoarse is the same history at the level for answers while typing.
 func BenchmarkCoarse(b *testing.B) { benchmarkRepair(b, Options{Level: Coarse}) }
 
+// BenchmarkFine is the same history at the finest level; its time in wasm against
+// that of the machine is in docs/offline.md.
+func BenchmarkFine(b *testing.B) { benchmarkRepair(b, Options{Level: Fine}) }
+
 // BenchmarkStep is one step on a plate as its grid doubles: cell updates a second,
 // and the memory it moves as part of what BenchmarkMemory moves. A step reads and
 // writes a cell's arrays streamed times.
