@@ -16,7 +16,7 @@ import (
 // rooms in the order of the house: a room imports only what stands below it.
 // calc and schema stand beside plan and may be used by what is above it; demo
 // holds files only.
-var rooms = []string{"cmd", "web", "sheet", "exchange", "book", "store", "schema", "calc", "task", "plan", "price", "strength", "power", "heat", "filler",
+var rooms = []string{"cmd", "pocket", "web", "sheet", "exchange", "book", "store", "schema", "calc", "task", "plan", "price", "strength", "power", "heat", "filler",
 	"joint", "cut", "gate", "material", "job", "source", "quantity"}
 
 // forbidden in the rooms from task down: they read no clock, file or network.
