@@ -46,7 +46,7 @@ const doubtPrefix = "doubt-"
 // itself is refused no answer can.
 func (f *facts) questions() []Question {
 	ask := []Question{}
-	for _, r := range touchRules {
+	for _, r := range touchRules() {
 		if r.class == Refuse && r.scope == "part" && touchWhen[r.id](f) != nil {
 			return ask
 		}
@@ -233,7 +233,7 @@ func askApproval(f *facts) []string {
 	if strings.TrimSpace(f.item.Approval) == "" {
 		return nil
 	}
-	for _, r := range touchRules {
+	for _, r := range touchRules() {
 		if r.class == Escalate && touchWhen[r.id](f) != nil && f.approvalFor(r) == "" {
 			return []string{say("approval", fact(f.item.Approval))}
 		}

@@ -51,15 +51,15 @@ func (f Finding) ToCustomer() string {
 	if f.Approved != "" {
 		return phrase("approved-customer")
 	}
-	i := slices.IndexFunc(touchRules, func(r rule) bool { return r.id == f.RuleID })
+	i := slices.IndexFunc(touchRules(), func(r rule) bool { return r.id == f.RuleID })
 	if i < 0 {
 		return "" // a rule of the weather
 	}
-	return touchRules[i].customer
+	return touchRules()[i].customer
 }
 
 func customerSentence(id string) string {
-	return touchRules[slices.IndexFunc(touchRules, func(r rule) bool { return r.id == id })].customer
+	return touchRules()[slices.IndexFunc(touchRules(), func(r rule) bool { return r.id == id })].customer
 }
 
 func (f *facts) partName() string {

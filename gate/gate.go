@@ -77,7 +77,7 @@ func Screen(j job.Job, it job.Item) Verdict {
 	f := newFacts(j, it)
 	f.asks = f.questions()
 	v := Verdict{Class: Go, Findings: []Finding{}, Ask: f.asks}
-	for _, r := range touchRules {
+	for _, r := range touchRules() {
 		if because := touchWhen[r.id](f); because != nil {
 			v.Findings = append(v.Findings, r.finding(f, because))
 		}

@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 
 	"soundmetal/source"
@@ -63,14 +64,14 @@ type token struct {
 var keywordsCSV string
 
 var (
-	keywordRows          = source.Table("gate/keywords.csv", keywordsCSV)
-	spellings            = readSpellings()
-	keywords, longestKey = readKeywords()
+	keywordRows  = sync.OnceValue(func() []source.Row { return source.Table("gate/keywords.csv", keywordsCSV) })
+	spellings    = sync.OnceValue(readSpellings)
+	keywordIndex = sync.OnceValue(readKeywords)
 )
 
 func readSpellings() map[string]string {
 	usual := map[string]string{}
-	for _, r := range keywordRows {
+	for _, r := range keywordRows() {
 		if hitKind(r.Text("kind")) == spelling {
 			for _, p := range r.List("phrases") {
 				usual[singular(p)] = r.Text("means")
@@ -80,11 +81,18 @@ func readSpellings() map[string]string {
 	return usual
 }
 
+// phraseIndex finds a phrase by its stems written together; longest is the number
+// of words that one may be written in.
+type phraseIndex struct {
+	by      map[string][]keyword
+	longest int
+}
+
 // readKeywords indexes the phrases by their stems written together, so that
 // "lock ring", "lock-ring" and "lockring" are one.
-func readKeywords() (index map[string][]keyword, longest int) {
-	index = map[string][]keyword{}
-	for _, r := range keywordRows {
+func readKeywords() phraseIndex {
+	index, longest := map[string][]keyword{}, 0
+	for _, r := range keywordRows() {
 		r.Ref() // panics on an unknown source or status
 		kind := hitKind(r.Text("kind"))
 		if kind == spelling {
@@ -101,7 +109,7 @@ func readKeywords() (index map[string][]keyword, longest int) {
 		}
 	}
 	// a phrase may be written in more pieces than in the table: "under carriage"
-	return index, longest + 1
+	return phraseIndex{index, longest + 1}
 }
 
 // tokenize cuts a text into segments at punctuation that ends a thought, and
@@ -149,7 +157,7 @@ func tokenize(s string) [][]token {
 
 func stem(word string) string {
 	s := singular(strings.ToLower(word))
-	if usual, ok := spellings[s]; ok {
+	if usual, ok := spellings()[s]; ok {
 		return usual
 	}
 	return s
@@ -194,12 +202,12 @@ func written(tokens []token) string {
 // wants says which rows of keywords.csv hold for this text.
 func find(field, text string, wants func(keyword) bool) []hit {
 	var all []hit
-	short := fact(text)
+	short, index := fact(text), keywordIndex()
 	for n, segment := range tokenize(text) {
 		var here []hit
 		for from := range segment {
-			for to := from + 1; to <= len(segment) && to-from <= longestKey; to++ {
-				for _, k := range keywords[joined(segment[from:to])] {
+			for to := from + 1; to <= len(segment) && to-from <= index.longest; to++ {
+				for _, k := range index.by[joined(segment[from:to])] {
 					if k.in == "any" || wants(k) {
 						here = append(here, hit{k, n, from, to, written(segment[from:to]), field, short})
 					}
@@ -276,7 +284,7 @@ func (o hit) hides(h hit) bool {
 func around(hits []hit, i int) []hit {
 	h := hits[i]
 	reach := func(o hit) bool {
-		return o.field == h.field && o.segment == h.segment && o.from >= h.from-longestKey && o.from <= h.from
+		return o.field == h.field && o.segment == h.segment && o.from >= h.from-keywordIndex().longest && o.from <= h.from
 	}
 	low, high := i, i+1
 	for low > 0 && reach(hits[low-1]) {

@@ -3,6 +3,7 @@ package gate
 import (
 	_ "embed"
 	"slices"
+	"sync"
 
 	"soundmetal/source"
 )
@@ -47,8 +48,8 @@ type rule struct {
 }
 
 var (
-	touchRules = readRules()
-	phrases    = readPhrases()
+	touchRules = sync.OnceValue(readRules)
+	phrases    = sync.OnceValue(readPhrases)
 )
 
 func readRules() []rule {
@@ -90,7 +91,7 @@ func readPhrases() map[string]string {
 
 // phrase gives a standing sentence. An unknown id is a programmer's error.
 func phrase(id string) string {
-	text, ok := phrases[id]
+	text, ok := phrases()[id]
 	if !ok {
 		panic("gate: no phrase " + id)
 	}

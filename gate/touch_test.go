@@ -31,7 +31,7 @@ func askIDs(v Verdict) []string {
 func TestEveryRuleMeetsAndSpares(t *testing.T) {
 	cases := readCases(t, "testdata/touch.txt")
 	var ids []string
-	for _, r := range touchRules {
+	for _, r := range touchRules() {
 		ids = append(ids, r.id)
 	}
 	bothWays(t, ids, cases, nil)
@@ -72,7 +72,7 @@ func TestEachRowHasOnePredicate(t *testing.T) {
 	rows := func(ids []string) []string { slices.Sort(ids); return ids }
 	keys := func(m map[string]trigger) []string { return slices.Sorted(maps.Keys(m)) }
 	var touch, ask, steps []string
-	for _, r := range touchRules {
+	for _, r := range touchRules() {
 		touch = append(touch, r.id)
 	}
 	for _, a := range askRows {
@@ -110,7 +110,7 @@ func TestEachRowHasOnePredicate(t *testing.T) {
 // A doubt must lead to a question, and what a word means must be a meaning that
 // some predicate looks at.
 func TestEveryDoubtHasItsQuestion(t *testing.T) {
-	for key, rows := range keywords {
+	for key, rows := range keywordIndex().by {
 		for _, k := range rows {
 			if k.kind != doubt {
 				continue
@@ -129,7 +129,7 @@ func TestEveryKeywordRowIsWellMade(t *testing.T) {
 		meanings = append(meanings, w.Value)
 	}
 	tags := []string{craneTag, peopleTag, truckTag, roadTag, mayPeopleTag, mayHangTag, mayOnRoadTag, "digger", "field-machine", "screen", "fixed", "vessel"}
-	for key, rows := range keywords {
+	for key, rows := range keywordIndex().by {
 		for _, k := range rows {
 			if !slices.Contains(kinds, k.kind) {
 				t.Errorf("%s: kind %q", key, k.kind)
@@ -235,7 +235,7 @@ func TestNoRowOfTheListIsMissing(t *testing.T) {
 	}
 	for row, ids := range rows {
 		for _, id := range ids {
-			if !slices.ContainsFunc(touchRules, func(r rule) bool { return r.id == id }) {
+			if !slices.ContainsFunc(touchRules(), func(r rule) bool { return r.id == id }) {
 				t.Errorf("row %s: no rule %s", row, id)
 			}
 		}
@@ -343,7 +343,7 @@ func TestClass(t *testing.T) {
 // Every rule of touch has its own sentence to the customer; an approval in hand
 // takes its place.
 func TestFindingToCustomer(t *testing.T) {
-	for _, r := range touchRules {
+	for _, r := range touchRules() {
 		if got := (Finding{RuleID: r.id}).ToCustomer(); got != r.customer {
 			t.Errorf("%s: %q, want %q", r.id, got, r.customer)
 		}
