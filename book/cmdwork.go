@@ -19,12 +19,7 @@ func (c LogReading) decide(d *desk) error {
 	if err := d.isOpen(); err != nil {
 		return err
 	}
-	p, err := d.item(c.Item)
-	if err != nil {
-		return err
-	}
-	c.Item = p.ID
-	if c.When, err = d.at("when", c.When); err != nil {
+	if err := d.placed(&c.Item, &c.When); err != nil {
 		return err
 	}
 	if err := c.Reading.check(); err != nil {
@@ -155,12 +150,7 @@ func (c Inspect) decide(d *desk) error {
 			return err
 		}
 	}
-	p, err := d.item(c.Item)
-	if err != nil {
-		return err
-	}
-	c.Item = p.ID
-	if c.When, err = d.at("when", c.When); err != nil {
+	if err := d.placed(&c.Item, &c.When); err != nil {
 		return err
 	}
 	if err := c.Inspection.check(); err != nil {

@@ -116,6 +116,17 @@ func (d *desk) isOpen() error {
 	return nil
 }
 
+// placed fills in the place and the time of what was done there.
+func (d *desk) placed(item *string, when *time.Time) error {
+	p, err := d.item(*item)
+	if err != nil {
+		return err
+	}
+	*item = p.ID
+	*when, err = d.at("when", *when)
+	return err
+}
+
 // item finds the damaged place: where the job has one, it need not be named.
 func (d *desk) item(id string) (PlaceOf, error) {
 	standing := d.job.Standing()

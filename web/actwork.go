@@ -89,6 +89,15 @@ func (r *request) hold() (*book.Hold, error) {
 
 var sawBy = []Choice{{"dye", "Dye", "look"}, {"yoke", "Magnetic yoke", "look"}, {"by eye", "By eye and lamp", "look"}, {"meter", "Meter", "look"}}
 
+// sawField asks how it was seen; by dye or yoke only where a crack is looked for.
+func sawField(h *book.Hold) Field {
+	ways := sawBy
+	if n := h.Name(); n != book.HoldCrackGone && n != book.HoldFinalLook {
+		ways = ways[2:]
+	}
+	return chips("how", "How was it seen?", ways...)
+}
+
 func answerField() Field {
 	return chips("says", "Is it so?", Choice{"yes", "Yes", "done"}, Choice{"no", "No", "no"}, Choice{"not-here", "Does not apply here", "next"}).must()
 }
@@ -101,7 +110,7 @@ func holdForm(r *request) (Form, error) {
 	f := Form{Title: "Hold point", Icon: "stop", Lead: h.Text, Submit: "Log the answer",
 		Fields: append(r.shown(h), hidden("hold", h.ID),
 			answerField(),
-			chips("how", "How was it seen?", sawBy...), text("note", "Remark"), text("by", "Who looked?").is(r.setting("welder")), ago("When?"))}
+			sawField(h), text("note", "Remark"), text("by", "Who looked?").is(r.setting("welder")), ago("When?"))}
 	if h.Skip != "" {
 		f.Warn = []string{"If you skip it: " + h.Skip}
 	}

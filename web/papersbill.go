@@ -130,6 +130,16 @@ func invoiceLines(text price.InvoiceText, u used, o paper.Options) []paper.Money
 
 // notPriced says in one sentence what to fill in and where.
 func notPriced(missing []string) error {
+	text, own := toGive(missing)
+	if own {
+		text += "; write 0 where you charge nothing"
+	}
+	return notYet("%s", "the invoice does not add up yet; still to be given: "+text)
+}
+
+// toGive names what a price lacks and where it is given; own says that some of it
+// stands in the shop.
+func toGive(missing []string) (text string, own bool) {
 	var form, file, site []string
 	for _, m := range missing {
 		_, field, found := strings.Cut(m, "give ")
@@ -160,11 +170,7 @@ func notPriced(missing []string) error {
 			parts = append(parts, strings.Join(p.what, ", ")+" ("+p.where+")")
 		}
 	}
-	s := "the invoice does not add up yet; still to be given: " + strings.Join(parts, "; ")
-	if len(form)+len(file) > 0 {
-		s += "; write 0 where you charge nothing"
-	}
-	return notYet("%s", s)
+	return strings.Join(parts, "; "), len(form)+len(file) > 0
 }
 
 // shopLabel names a field of the shop as its form does; what is not on the form

@@ -36,7 +36,8 @@ func Price(j job.Job, shop *job.Shop, p *plan.Plan) (book.Money, bool) {
 		m.Note += " Not more than " + wholeMoney(*a.NotToExceed) + " without a written yes."
 	}
 	if len(a.Missing) > 0 {
-		m.Note += unpricedMark + a.Missing[0] + "."
+		lacks, _ := toGive(a.Missing[:1])
+		m.Note += unpricedMark + lacks + "."
 	}
 	return m, true
 }
