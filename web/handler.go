@@ -6,7 +6,6 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
-	"log/slog"
 	"net/http"
 	"time"
 
@@ -19,7 +18,9 @@ type Service struct {
 	Book *book.Book
 	Now  func() time.Time // its location is the one times are shown in; nil: time.Now
 	Key  func() string    // a fresh idempotency key; nil: random
-	Log  *slog.Logger     // faults that are not the visitor's; nil: none are logged
+	// Log is told of faults that are not the visitor's, with names and values as
+	// slog.Logger.Error takes them; nil: nobody.
+	Log func(fault string, args ...any)
 
 	// Logout is the path of the host's form to log out; "": there is no login.
 	Logout string
@@ -82,7 +83,7 @@ func Handler(s Service) *Pages {
 		s.Key = rand.Text
 	}
 	if s.Log == nil {
-		s.Log = slog.New(slog.DiscardHandler)
+		s.Log = func(string, ...any) {}
 	}
 	if s.Where == "" {
 		s.Where = "on this computer"
@@ -241,7 +242,7 @@ func (r *request) fail(err error) {
 		status, title, text = http.StatusNotFound, "Not here yet", "this file has not reached this device yet"
 	default:
 		text = "the book could not be read or written: nothing of this form was saved; try again, and look whether the disk is full"
-		r.Log.Error("page", "path", r.URL.Path, "err", err)
+		r.Log("page", "path", r.URL.Path, "err", err)
 	}
 	r.renderStatus(status, "fail", title, map[string]any{"Text": text})
 }
@@ -260,7 +261,7 @@ func (r *request) render(name, title string, data any) error {
 func (r *request) renderStatus(status int, name, title string, data any) error {
 	var out bytes.Buffer
 	if err := r.write(&out, name, title, data); err != nil {
-		r.Log.Error("template", "name", name, "err", err)
+		r.Log("template", "name", name, "err", err)
 		http.Error(r.w, "this page cannot be shown: "+err.Error(), http.StatusInternalServerError)
 		return nil
 	}

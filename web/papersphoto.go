@@ -5,11 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	"image/color"
+	"image/draw"
 	"image/jpeg"
 	_ "image/png" // photos come as JPEG or PNG
-
-	scale "golang.org/x/image/draw"
 
 	"soundmetal/book"
 	"soundmetal/sheet/paper"
@@ -80,14 +78,39 @@ func smaller(data []byte) ([]byte, error) {
 	if side := max(w, h); side > printSide {
 		w, h = max(1, w*printSide/side), max(1, h*printSide/side)
 	}
-	small := image.NewRGBA(image.Rect(0, 0, w, h))
-	scale.Draw(small, small.Bounds(), image.NewUniform(color.White), image.Point{}, scale.Src) // what is clear in a PNG prints white
-	scale.BiLinear.Scale(small, small.Bounds(), img, img.Bounds(), scale.Over, nil)
 	var b bytes.Buffer
-	if err := jpeg.Encode(&b, upright(small, turn), &jpeg.Options{Quality: printQuality}); err != nil {
+	if err := jpeg.Encode(&b, upright(shrunk(img, w, h), turn), &jpeg.Options{Quality: printQuality}); err != nil {
 		return nil, err
 	}
 	return b.Bytes(), nil
+}
+
+// shrunk gives a picture in w by h points, no more than it has: each is the mean
+// of the points it stands for, band by band.
+func shrunk(img image.Image, w, h int) *image.RGBA {
+	from := img.Bounds()
+	small := image.NewRGBA(image.Rect(0, 0, w, h))
+	band := image.NewRGBA(image.Rect(0, 0, from.Dx(), (from.Dy()+h-1)/h))
+	for y := range h {
+		top, end := y*from.Dy()/h, (y+1)*from.Dy()/h
+		draw.Draw(band, band.Rect, image.White, image.Point{}, draw.Src) // what is clear in a PNG prints white
+		draw.Draw(band, band.Rect, img, from.Min.Add(image.Pt(0, top)), draw.Over)
+		for x := range w {
+			left, right := x*from.Dx()/w, (x+1)*from.Dx()/w
+			var sum [4]int
+			for row := range end - top {
+				line := band.Pix[row*band.Stride+4*left : row*band.Stride+4*right]
+				for i, v := range line {
+					sum[i%4] += int(v)
+				}
+			}
+			n := (end - top) * (right - left)
+			for i, v := range sum {
+				small.Pix[y*small.Stride+4*x+i] = uint8((v + n/2) / n)
+			}
+		}
+	}
+	return small
 }
 
 // upright does to a picture what its EXIF orientation asks for: paper does not.

@@ -7,7 +7,6 @@ import (
 	"context"
 	"crypto/rand"
 	"fmt"
-	"log/slog"
 	"net/http"
 	"os"
 	"strings"
@@ -51,9 +50,9 @@ func servePages(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
+	log := func(fault string, args ...any) { fmt.Fprintln(os.Stderr, append([]any{"pocket:", fault}, args...)...) }
 	for _, f := range b.Faults() {
-		log.Warn("damaged entry left out", "fault", f)
+		log("damaged entry left out", "fault", f)
 	}
 	link := &exchange.Client{Book: b, Keep: kept, HTTP: fetch{}, Name: "phone", Home: js.Global().Get("location").Get("origin").String(), Timeout: stepTime, Most: stepEntries}
 	pages := web.Handler(web.Service{Book: b, Now: time.Now, Log: log, Where: "on this phone", Export: "/export", Link: link,

@@ -99,7 +99,7 @@ func (c *serveCmd) serve(ctx context.Context, to *console, up func(net.Addr)) er
 	defer heavy.wait() // before the book is closed
 	defer stop()
 	peers := peersOf(c.Data, b)
-	service := web.Service{Book: b.Book, Now: time.Now, Log: log, Where: "on this computer", Export: "/export", Tasks: heavy, Devices: peers, Link: linkOf(c.Data, b)}
+	service := web.Service{Book: b.Book, Now: time.Now, Log: log.Error, Where: "on this computer", Export: "/export", Tasks: heavy, Devices: peers, Link: linkOf(c.Data, b)}
 	var in *login
 	if !c.NoLogin {
 		if in, err = openLogin(ctx, c.Data, secure, to.err, log); err != nil {
