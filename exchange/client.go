@@ -6,7 +6,7 @@ import (
 	"crypto/rand"
 	"io"
 	"net"
-	"net/http"
+	"net/textproto"
 	"net/url"
 	"slices"
 	"strings"
@@ -18,8 +18,8 @@ import (
 )
 
 // Doer sends requests and follows no redirect: Over a client of net/http, or the
-// fetch of a browser. It does not speak of http.Request: a phone's program that
-// held one within reach of reflection would carry TLS along.
+// fetch of a browser. net/http is for computers alone: with it a phone's program
+// would carry TLS and its ciphers, a tenth of its size.
 type Doer interface {
 	Do(context.Context, Message) (*Reply, error)
 }
@@ -27,14 +27,14 @@ type Doer interface {
 // Message is a request.
 type Message struct {
 	Method, URL string
-	Header      http.Header
+	Header      textproto.MIMEHeader
 	Body        []byte
 }
 
 // Reply is its answer; the body is closed by who reads it.
 type Reply struct {
 	Status int
-	Header http.Header
+	Header textproto.MIMEHeader
 	Body   io.ReadCloser
 }
 

@@ -3,7 +3,6 @@ package exchange
 import (
 	"errors"
 	"fmt"
-	"net/http"
 
 	"soundmetal/store"
 )
@@ -73,23 +72,23 @@ func (f *Failure) Again() bool {
 func (f *Failure) status() int {
 	switch f.Reason {
 	case NotToken, Replaced:
-		return http.StatusUnauthorized
+		return statusUnauthorized
 	case Revoked, BadCode, UnknownDevice:
-		return http.StatusForbidden
+		return statusForbidden
 	case TooMany:
-		return http.StatusTooManyRequests
+		return statusTooManyRequests
 	case TooLarge:
-		return http.StatusRequestEntityTooLarge
+		return statusRequestEntityTooLarge
 	case BadRequest, Cut, NotVersion:
-		return http.StatusBadRequest
+		return statusBadRequest
 	case NotHere:
-		return http.StatusNotFound
+		return statusNotFound
 	case Full:
-		return http.StatusInsufficientStorage
+		return statusInsufficientStorage
 	case Internal:
-		return http.StatusInternalServerError
+		return statusInternalServerError
 	}
-	return http.StatusConflict
+	return statusConflict
 }
 
 func failure(r Reason, do, format string, args ...any) *Failure {
@@ -156,3 +155,18 @@ func storeFailure(err error) *Failure {
 	}
 	return failure(Internal, "look into the log of the host", "the host could not read or write its book")
 }
+
+// Answers of HTTP; RFC 9110, 6585 (429) and 4918 (507).
+const (
+	statusOK                    = 200
+	statusBadRequest            = 400
+	statusUnauthorized          = 401
+	statusForbidden             = 403
+	statusNotFound              = 404
+	statusRequestTimeout        = 408
+	statusConflict              = 409
+	statusRequestEntityTooLarge = 413
+	statusTooManyRequests       = 429
+	statusInternalServerError   = 500
+	statusInsufficientStorage   = 507
+)

@@ -1,9 +1,12 @@
+//go:build !js
+
 package exchange
 
 import (
 	"bytes"
 	"context"
 	"net/http"
+	"net/textproto"
 )
 
 // Over sends requests by a client of net/http.
@@ -16,10 +19,10 @@ func (o over) Do(ctx context.Context, m Message) (*Reply, error) {
 	if err != nil {
 		return nil, failure(NotOurs, "look at the address", "%v", err)
 	}
-	r.Header = m.Header
+	r.Header = http.Header(m.Header)
 	a, err := o.Client.Do(r)
 	if err != nil {
 		return nil, err
 	}
-	return &Reply{a.StatusCode, a.Header, a.Body}, nil
+	return &Reply{a.StatusCode, textproto.MIMEHeader(a.Header), a.Body}, nil
 }

@@ -1,15 +1,19 @@
 package exchange
 
 import (
+	"bytes"
+	"compress/gzip"
 	"context"
 	"errors"
 	"io"
-	"net/http"
+	"net/textproto"
 	"net/url"
 	"strconv"
 	"strings"
 	"time"
 )
+
+const doVersion = "bring the older of the two programs up to date"
 
 const usualTimeout = 2 * time.Minute
 
@@ -33,7 +37,7 @@ func (c *Client) send(ctx context.Context, method, path, media string, body []by
 	if media != mediaFile && len(body) >= gzipFrom {
 		packed, encoding = pack(body), "gzip"
 	}
-	h := http.Header{}
+	h := textproto.MIMEHeader{}
 	h.Set(headVersion, strconv.Itoa(Version))
 	h.Set("Accept", "*/*")
 	if media != "" {
@@ -71,7 +75,7 @@ func (c *Client) send(ctx context.Context, method, path, media string, body []by
 	}
 	c.noteSkew(a.Header.Get(headTime), begun, c.now())
 	got, _, _ := strings.Cut(a.Header.Get("Content-Type"), ";")
-	if a.Status == http.StatusOK {
+	if a.Status == statusOK {
 		return answer{got, data, len(body)}, nil
 	}
 	var f Failure
@@ -87,7 +91,7 @@ func (c *Client) post(ctx context.Context, path string, v, into any) error {
 	if err != nil {
 		return err
 	}
-	a, err := c.send(ctx, http.MethodPost, path, mediaJSON, body, MaxMessage)
+	a, err := c.send(ctx, "POST", path, mediaJSON, body, MaxMessage)
 	if err != nil {
 		return err
 	}
@@ -95,7 +99,7 @@ func (c *Client) post(ctx context.Context, path string, v, into any) error {
 }
 
 func (c *Client) get(ctx context.Context, path string, into any) error {
-	a, err := c.send(ctx, http.MethodGet, path, "", nil, MaxMessage)
+	a, err := c.send(ctx, "GET", path, "", nil, MaxMessage)
 	if err != nil {
 		return err
 	}
@@ -132,7 +136,7 @@ func (c *Client) greet(ctx context.Context) error {
 // notOurs is an answer that no host of this protocol gives: of a proxy that did
 // not reach it, or of something else.
 func (c *Client) notOurs(status int) error {
-	if status >= 500 || status == http.StatusRequestTimeout || status == http.StatusTooManyRequests {
+	if status >= 500 || status == statusRequestTimeout || status == statusTooManyRequests {
 		return failure(NoAnswer, "try again later; look whether the host is running", "something on the way to %s answered %d instead of the host", c.target.url, status)
 	}
 	return failure(NotOurs, "look at the address", "at %s answers something that is not a host of this program", c.target.url)
@@ -190,4 +194,13 @@ func clip(s string) string {
 		return s[:40] + "..."
 	}
 	return s
+}
+
+// pack packs bytes with gzip.
+func pack(data []byte) []byte {
+	var out bytes.Buffer
+	z, _ := gzip.NewWriterLevel(&out, gzip.BestSpeed)
+	z.Write(data)
+	z.Close()
+	return out.Bytes()
 }

@@ -1,7 +1,8 @@
+//go:build !js
+
 package exchange
 
 import (
-	"bytes"
 	"compress/gzip"
 	"context"
 	"errors"
@@ -91,8 +92,6 @@ func (in *incoming) answer(known bool, f func(*incoming) error) error {
 	}
 	return f(in)
 }
-
-const doVersion = "bring the older of the two programs up to date"
 
 // refuse answers with a failure.
 func (in *incoming) refuse(err error) {
@@ -198,13 +197,4 @@ func (in *incoming) send(media string, data []byte) {
 	}
 	h.Set("Content-Length", strconv.Itoa(len(data)))
 	in.w.Write(data) // an answer that is lost is asked for again
-}
-
-// pack packs bytes with gzip.
-func pack(data []byte) []byte {
-	var out bytes.Buffer
-	z, _ := gzip.NewWriterLevel(&out, gzip.BestSpeed)
-	z.Write(data)
-	z.Close()
-	return out.Bytes()
 }

@@ -3,7 +3,6 @@ package exchange
 import (
 	"context"
 	"errors"
-	"net/http"
 	"slices"
 
 	"soundmetal/store"
@@ -257,7 +256,7 @@ func (c *Client) push(ctx context.Context, mine store.Vector) error {
 	if n == 0 {
 		return c.block(fault)
 	}
-	a, err := c.send(ctx, http.MethodPost, pathEntries, mediaLines, data, MaxMessage)
+	a, err := c.send(ctx, "POST", pathEntries, mediaLines, data, MaxMessage)
 	var taken takenAnswer
 	if err == nil {
 		err = a.read(&taken)
@@ -314,7 +313,7 @@ func (c *Client) fetch(ctx context.Context, mine store.Vector) error {
 	if err != nil {
 		return err
 	}
-	a, err := c.send(ctx, http.MethodPost, pathPull, mediaJSON, body, MaxMessage)
+	a, err := c.send(ctx, "POST", pathPull, mediaJSON, body, MaxMessage)
 	var entries []store.Entry
 	if err == nil {
 		if a.media != mediaLines {

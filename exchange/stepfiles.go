@@ -5,7 +5,6 @@ import (
 	"errors"
 	"iter"
 	"maps"
-	"net/http"
 	"slices"
 
 	"soundmetal/store"
@@ -26,7 +25,7 @@ func (c *Client) sendFile(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	a, err := c.send(ctx, http.MethodPut, pathFiles+h.String(), mediaFile, data, MaxMessage)
+	a, err := c.send(ctx, "PUT", pathFiles+h.String(), mediaFile, data, MaxMessage)
 	var stored storedAnswer
 	if err == nil {
 		err = a.read(&stored)
@@ -48,7 +47,7 @@ func (c *Client) fetchFile(ctx context.Context) error {
 	s := c.at
 	s.Phase = FetchFile
 	h := s.in[0]
-	a, err := c.send(ctx, http.MethodGet, pathFiles+h.String(), "", nil, store.MaxBlob)
+	a, err := c.send(ctx, "GET", pathFiles+h.String(), "", nil, store.MaxBlob)
 	if err == nil && store.HashOf(a.data) != h {
 		err = failure(NoAnswer, "", "file %s came other than it is at the host", h.String()[:12])
 	}

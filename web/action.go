@@ -3,7 +3,6 @@ package web
 import (
 	"errors"
 	"mime"
-	"net/http"
 	"net/url"
 	"strings"
 
@@ -27,7 +26,7 @@ func (r *request) show(a action) error {
 		return err
 	}
 	f.fill(r.URL.Query())
-	return r.showForm(http.StatusOK, f)
+	return r.showForm(statusOK, f)
 }
 
 func (r *request) showForm(status int, f Form) error {
@@ -68,7 +67,7 @@ func (r *request) again(a action, v values, err error) error {
 	}
 	f.fill(v.Values)
 	f.refuse(no)
-	return r.showForm(http.StatusUnprocessableEntity, f)
+	return r.showForm(statusUnprocessableEntity, f)
 }
 
 // after is the page that shows what was done.
@@ -106,27 +105,26 @@ func (r *request) read() (values, error) {
 	case "application/x-www-form-urlencoded", "":
 		err = r.ParseForm()
 	default:
-		return values{}, &fault{http.StatusUnsupportedMediaType, "only forms of these pages are read here"}
+		return values{}, &fault{statusUnsupportedMediaType, "only forms of these pages are read here"}
 	}
-	var big *http.MaxBytesError
+	var big *tooLarge
 	switch {
 	case errors.As(err, &big):
 		return values{}, err
 	case err != nil:
-		return values{}, &fault{http.StatusBadRequest, "this form cannot be read: send it again from its page"}
+		return values{}, &fault{statusBadRequest, "this form cannot be read: send it again from its page"}
 	}
-	form, _ := r.posted()
-	v := values{form, job.SI, r}
+	v := values{r.posted, job.SI, r}
 	if r.job != nil {
 		v.units = r.job.Units
 	} else if u := r.reg.Units(); u != "" {
 		v.units = u
 	}
 	if strings.TrimSpace(v.Get("key")) == "" {
-		return v, &fault{http.StatusBadRequest, "this form has no key: open its page again and send it from there"}
+		return v, &fault{statusBadRequest, "this form has no key: open its page again and send it from there"}
 	}
 	if err := store.CheckKey(v.Get("key")); err != nil {
-		return v, &fault{http.StatusBadRequest, "the key of this form is not one of these pages: open its page again and send it from there"}
+		return v, &fault{statusBadRequest, "the key of this form is not one of these pages: open its page again and send it from there"}
 	}
 	return v, nil
 }

@@ -5,7 +5,6 @@ import (
 	"embed"
 	"encoding/hex"
 	"io/fs"
-	"net/http"
 	"regexp"
 	"strings"
 	"sync"
@@ -72,10 +71,10 @@ func assetPath(name string) string {
 	return a.Path
 }
 
-func serveAsset(w http.ResponseWriter, r *http.Request) {
+func serveAsset(w Writer, r *Request) {
 	a, ok := loadAssets()[r.PathValue("name")]
 	if !ok || a.Path != r.URL.Path {
-		http.NotFound(w, r)
+		plainError(w, "there is no such file", statusNotFound)
 		return
 	}
 	h := w.Header()

@@ -3,7 +3,6 @@ package web
 import (
 	"errors"
 	"fmt"
-	"net/http"
 	"slices"
 	"strings"
 
@@ -190,7 +189,7 @@ func (r *request) openJob() error {
 	f := r.phoneForm(k)
 	f.fill(v.Values)
 	f.refuse(no)
-	return r.renderStatus(http.StatusUnprocessableEntity, "phone", f.Title, phoneView{f, k})
+	return r.renderStatus(statusUnprocessableEntity, "phone", f.Title, phoneView{f, k})
 }
 
 // verdictSoFar answers the first question while he is still on the phone; nothing

@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"net/http"
 	"net/url"
 	"strconv"
 	"strings"
@@ -392,7 +391,7 @@ func correctCommand(r *request, v values) (book.Command, error) {
 	}
 	c, ok := corrections[line.Kind]
 	if !ok || line.Body() == nil {
-		return nil, &fault{http.StatusBadRequest, "an entry of this kind is not corrected: log what is new"}
+		return nil, &fault{statusBadRequest, "an entry of this kind is not corrected: log what is new"}
 	}
 	body, err := c.body(r, v, line.Body())
 	if err != nil {

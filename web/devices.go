@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"html/template"
-	"net/http"
 	"strings"
 	"time"
 
@@ -106,7 +105,7 @@ func (r *request) revokeForm() error {
 	for _, p := range peers {
 		if p.ID == id && p.Revoked.IsZero() {
 			name := r.reg.DeviceName(id)
-			return r.showForm(http.StatusOK, Form{Title: "Shut out " + name, Icon: "lock", Back: "/devices", Submit: "Shut it out",
+			return r.showForm(statusOK, Form{Title: "Shut out " + name, Icon: "lock", Back: "/devices", Submit: "Shut it out",
 				Lead:   "From now on " + name + " gets nothing and sends nothing. What it sent before stays in the book, and what it holds stays on it.",
 				Fields: []Field{hidden("id", id)}})
 		}

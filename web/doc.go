@@ -1,4 +1,4 @@
-// Package web is the pages of the job book: one http.Handler over a book.Book,
+// Package web is the pages of the job book: one handler over a book.Book,
 // and nothing about who hosts it. It sets no cookie and reads no address, so
 // that the native program and the phone's service worker run the same pages;
 // login, cross-origin protection and TLS are the host's affair.

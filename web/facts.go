@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"net/http"
 	"strings"
 
 	"soundmetal/book"
@@ -120,7 +119,7 @@ func (r *request) factForm() error {
 	if err != nil {
 		return err
 	}
-	return r.showForm(http.StatusOK, f)
+	return r.showForm(statusOK, f)
 }
 
 func (r *request) saveFacts() error {

@@ -6,7 +6,6 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
-	"net/http"
 	"time"
 
 	"soundmetal/book"
@@ -59,14 +58,14 @@ type site struct {
 	heats heatCache
 }
 
-// Pages answers requests for the pages of a service.
-type Pages struct {
+// Site answers requests for the pages of a service.
+type Site struct {
 	routes   routes
 	notFound pageFunc
 }
 
-// ServeHTTP answers a request.
-func (p *Pages) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+// Answer answers a request.
+func (p *Site) Answer(w Writer, r *Request) {
 	f := p.routes.find(r)
 	if f == nil {
 		f = p.notFound
@@ -74,8 +73,8 @@ func (p *Pages) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	f(w, r)
 }
 
-// Handler gives the pages of a service.
-func Handler(s Service) *Pages {
+// Pages gives the pages of a service.
+func Pages(s Service) *Site {
 	if s.Now == nil {
 		s.Now = time.Now
 	}
@@ -89,7 +88,7 @@ func Handler(s Service) *Pages {
 		s.Where = "on this computer"
 	}
 	w := &site{Service: s}
-	p := &Pages{notFound: w.serve((*request).notFound)}
+	p := &Site{notFound: w.serve((*request).notFound)}
 	p.routes.add("GET /assets/{hash}/{name}", serveAsset)
 	get := func(pattern string, f func(*request) error) { p.routes.add("GET "+pattern, w.serve(f)) }
 	post := func(pattern string, f func(*request) error) { p.routes.add("POST "+pattern, w.serve(f)) }
@@ -168,8 +167,8 @@ func Handler(s Service) *Pages {
 type request struct {
 	*site
 	*scene
-	incoming
-	w http.ResponseWriter
+	*Request
+	w Writer
 }
 
 // serve runs a page. Whatever it writes goes out as a whole or not at all.
@@ -177,9 +176,9 @@ func (s *site) serve(f func(*request) error) pageFunc { return s.serveUpTo(MaxFo
 
 // serveUpTo runs a page whose form may have so many bytes.
 func (s *site) serveUpTo(most int64, f func(*request) error) pageFunc {
-	return func(w http.ResponseWriter, hr *http.Request) {
-		if hr.Method == http.MethodPost {
-			hr.Body = http.MaxBytesReader(w, hr.Body, most)
+	return func(w Writer, hr *Request) {
+		if hr.Method == methodPost && hr.Body != nil {
+			hr.Body = &limited{from: hr.Body, left: most, limit: most}
 		}
 		r := s.request(w, hr)
 		err := r.find()
@@ -209,7 +208,7 @@ type fault struct {
 func (f *fault) Error() string { return f.text }
 
 func missing(format string, args ...any) error {
-	return &fault{http.StatusNotFound, fmt.Sprintf(format, args...)}
+	return &fault{statusNotFound, fmt.Sprintf(format, args...)}
 }
 
 func (r *request) notFound() error {
@@ -220,26 +219,26 @@ func (r *request) notFound() error {
 func (r *request) fail(err error) {
 	var f *fault
 	var no *book.Refusal
-	var big *http.MaxBytesError
-	status, title, text := http.StatusInternalServerError, "Not saved", ""
+	var big *tooLarge
+	status, title, text := statusInternalServerError, "Not saved", ""
 	switch {
 	case errors.As(err, &f):
 		status, title, text = f.status, "Not here", f.text
 	case errors.As(err, &no):
-		status, title, text = http.StatusConflict, "Not yet", no.Text
+		status, title, text = statusConflict, "Not yet", no.Text
 		if no.Code == book.CodeUnknown {
-			status, title = http.StatusNotFound, "Not here"
+			status, title = statusNotFound, "Not here"
 		}
 	case errors.As(err, &big):
-		status, title, text = http.StatusRequestEntityTooLarge, "Too large", fmt.Sprintf("this is larger than %d MB; take a smaller photo", big.Limit>>20)
+		status, title, text = statusRequestEntityTooLarge, "Too large", fmt.Sprintf("this is larger than %d MB; take a smaller photo", big.Limit>>20)
 	case errors.Is(err, context.Canceled):
 		return
 	case errors.Is(err, store.ErrKey):
-		status, text = http.StatusConflict, "this form has lost its key: load the page again and fill it in once more"
+		status, text = statusConflict, "this form has lost its key: load the page again and fill it in once more"
 	case errors.Is(err, store.ErrFull):
-		status, title, text = http.StatusInsufficientStorage, "No room left", "there is no room left here: nothing of this form was saved; delete what is not needed on this device, then send the form again"
+		status, title, text = statusInsufficientStorage, "No room left", "there is no room left here: nothing of this form was saved; delete what is not needed on this device, then send the form again"
 	case errors.Is(err, store.ErrNoBlob):
-		status, title, text = http.StatusNotFound, "Not here yet", "this file has not reached this device yet"
+		status, title, text = statusNotFound, "Not here yet", "this file has not reached this device yet"
 	default:
 		text = "the book could not be read or written: nothing of this form was saved; try again, and look whether the disk is full"
 		r.Log("page", "path", r.URL.Path, "err", err)
@@ -249,20 +248,20 @@ func (r *request) fail(err error) {
 
 // goTo sends the browser on after a form was carried out.
 func (r *request) goTo(path string) error {
-	r.redirect(path)
+	redirect(r.w, path)
 	return nil
 }
 
 // render writes a page.
 func (r *request) render(name, title string, data any) error {
-	return r.renderStatus(http.StatusOK, name, title, data)
+	return r.renderStatus(statusOK, name, title, data)
 }
 
 func (r *request) renderStatus(status int, name, title string, data any) error {
 	var out bytes.Buffer
 	if err := r.write(&out, name, title, data); err != nil {
 		r.Log("template", "name", name, "err", err)
-		http.Error(r.w, "this page cannot be shown: "+err.Error(), http.StatusInternalServerError)
+		plainError(r.w, "this page cannot be shown: "+err.Error(), statusInternalServerError)
 		return nil
 	}
 	h := r.w.Header()

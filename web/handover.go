@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 	"mime/multipart"
-	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
@@ -124,7 +123,7 @@ func (r *request) takeInPage() error {
 		v.Came, v.Devices = j, r.devicesOf(j)
 	}
 	v.Book = q.Get("job") == "" && q.Has("new")
-	return r.takeInForm(http.StatusOK, v, nil)
+	return r.takeInForm(statusOK, v, nil)
 }
 
 func (r *request) takeInForm(status int, v takeInView, no *book.Refusal) error {
@@ -147,13 +146,13 @@ func (r *request) takeIn() error {
 		}
 	}
 	var no *book.Refusal
-	var big *http.MaxBytesError
+	var big *tooLarge
 	switch {
 	case errors.As(err, &big):
-		return r.takeInForm(http.StatusRequestEntityTooLarge, takeInView{}, tooLargeFile)
+		return r.takeInForm(statusRequestEntityTooLarge, takeInView{}, tooLargeFile)
 	case errors.As(err, &no):
 		no.Field = "file"
-		return r.takeInForm(http.StatusUnprocessableEntity, takeInView{}, no)
+		return r.takeInForm(statusUnprocessableEntity, takeInView{}, no)
 	}
 	return err
 }
@@ -211,7 +210,7 @@ func notTaken(err error, data []byte) error {
 func (r *request) uploaded(field string) ([]byte, error) {
 	parts, err := r.MultipartReader()
 	if err != nil {
-		return nil, &fault{http.StatusUnsupportedMediaType, "only forms of these pages are read here"}
+		return nil, &fault{statusUnsupportedMediaType, "only forms of these pages are read here"}
 	}
 	for {
 		var part *multipart.Part
@@ -232,12 +231,12 @@ func (r *request) uploaded(field string) ([]byte, error) {
 		}
 		return out.Bytes(), nil
 	}
-	var big *http.MaxBytesError
+	var big *tooLarge
 	switch {
 	case errors.Is(err, io.EOF):
 		return nil, wrong(field, "the file is missing: choose one")
 	case errors.As(err, &big):
 		return nil, err
 	}
-	return nil, &fault{http.StatusBadRequest, "this form cannot be read: send it again from its page"}
+	return nil, &fault{statusBadRequest, "this form cannot be read: send it again from its page"}
 }

@@ -3,7 +3,6 @@ package web
 import (
 	"context"
 	"errors"
-	"net/http"
 	"slices"
 	"strconv"
 	"strings"
@@ -334,7 +333,7 @@ func (r *request) sendText(media string, data []byte) error {
 	h.Set("Content-Type", media)
 	h.Set("Cache-Control", "no-store")
 	h.Set("X-Content-Type-Options", "nosniff")
-	r.w.WriteHeader(http.StatusOK)
+	r.w.WriteHeader(statusOK)
 	r.w.Write(data)
 	return nil
 }

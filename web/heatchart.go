@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"fmt"
 	"html/template"
-	"net/http"
 	"slices"
 	"strconv"
 	"strings"
@@ -379,7 +378,7 @@ func (r *request) heatChartPart() error {
 		return missing("fewer than two readings are logged here: there is no chart yet")
 	}
 	if r.part() && r.FormValue("seen") == c.Mark {
-		r.w.WriteHeader(http.StatusNoContent)
+		r.w.WriteHeader(statusNoContent)
 		return nil
 	}
 	return r.render("chart", "Heat against time", c)

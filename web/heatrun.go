@@ -3,7 +3,7 @@ package web
 import (
 	"context"
 	"errors"
-	"net/http"
+	"net/url"
 
 	"soundmetal/book"
 	"soundmetal/task"
@@ -52,7 +52,7 @@ func (r *request) heatInput() error {
 	}
 	data, err := in.Encode()
 	if err != nil {
-		return &fault{http.StatusUnprocessableEntity, err.Error()}
+		return &fault{statusUnprocessableEntity, err.Error()}
 	}
 	return r.sendText("application/json", data)
 }
@@ -95,7 +95,7 @@ func (r *request) keepHeat() error {
 	item := r.item()
 	res, err := task.ReadResult([]byte(v.Get("result")))
 	if err != nil {
-		return &fault{http.StatusUnprocessableEntity, err.Error()}
+		return &fault{statusUnprocessableEntity, err.Error()}
 	}
 	if err := r.keep(r.Context(), v.Get("key"), item, res); err != nil {
 		return err
@@ -122,7 +122,7 @@ func (r *request) startHeat() error {
 		return err
 	}
 	if r.Tasks == nil {
-		return &fault{http.StatusConflict, "nothing is worked out by this host: open the page again"}
+		return &fault{statusConflict, "nothing is worked out by this host: open the page again"}
 	}
 	in, err := r.asked()
 	if err != nil {
@@ -130,16 +130,16 @@ func (r *request) startHeat() error {
 	}
 	data, err := in.Encode()
 	if err != nil {
-		return &fault{http.StatusUnprocessableEntity, err.Error()}
+		return &fault{statusUnprocessableEntity, err.Error()}
 	}
 	site, id, item, key := r.site, r.job.ID, in.Place, "heat-"+v.Get("key")
 	if len(key) > 120 {
-		return &fault{http.StatusBadRequest, "the key of this form is not one of these pages: open its page again and send it from there"}
+		return &fault{statusBadRequest, "the key of this form is not one of these pages: open its page again and send it from there"}
 	}
 	err = r.Tasks.Start(r.taskID(item), data, func(ctx context.Context, result []byte) error { return site.finished(ctx, id, item, key, result) })
 	switch {
 	case errors.Is(err, ErrBusy):
-		return &fault{http.StatusServiceUnavailable, err.Error()}
+		return &fault{statusServiceUnavailable, err.Error()}
 	case err != nil:
 		return err
 	}
@@ -152,11 +152,7 @@ func (s *site) finished(ctx context.Context, id, item, key string, result []byte
 	if err != nil {
 		return err
 	}
-	hr, err := http.NewRequestWithContext(ctx, http.MethodPost, "/jobs/"+id+"/heat", nil)
-	if err != nil {
-		return err
-	}
-	r := s.request(nil, hr)
+	r := s.request(nil, NewRequest(ctx, methodPost, &url.URL{Path: "/jobs/" + id + "/heat"}))
 	if r.job, err = s.Book.Job(ctx, id); err != nil {
 		return err
 	}

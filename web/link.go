@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"net/http"
 	"strings"
 
 	"soundmetal/exchange"
@@ -33,7 +32,7 @@ type syncView struct {
 	Only  onlyHere
 }
 
-func (r *request) sync() error { return r.showSync(http.StatusOK, nil, nil) }
+func (r *request) sync() error { return r.showSync(statusOK, nil, nil) }
 
 // showSync shows how the exchange stands, after a piece of it or without one.
 func (r *request) showSync(code int, step *exchange.Progress, failed error) error {
@@ -59,7 +58,7 @@ func (r *request) showSync(code int, step *exchange.Progress, failed error) erro
 func (r *request) linkFailed(err error) error {
 	var f *exchange.Failure
 	if errors.As(err, &f) {
-		return &fault{http.StatusConflict, f.Error()}
+		return &fault{statusConflict, f.Error()}
 	}
 	return err
 }
@@ -104,7 +103,7 @@ func (r *request) join() error {
 	if f.Err = capital(no.Error()) + "."; f.Fields[at].Kind != kindHidden {
 		f.Fields[at].Err, f.Err = f.Err, "One field has to be put right: "+f.Fields[at].Label
 	}
-	return r.showForm(http.StatusUnprocessableEntity, f)
+	return r.showForm(statusUnprocessableEntity, f)
 }
 
 // syncStep does a piece. Sent twice it does two pieces, which does no harm.
@@ -115,7 +114,7 @@ func (r *request) syncStep() error {
 		return err
 	}
 	r.reg = r.Book.Registry() // what came in may have changed it
-	return r.showSync(http.StatusOK, &p, err)
+	return r.showSync(statusOK, &p, err)
 }
 
 func (r *request) leaveForm() error {
@@ -128,7 +127,7 @@ func (r *request) leaveForm() error {
 	if only := r.onlyOf(s); only.Any {
 		f.Warn = append(f.Warn, only.Text)
 	}
-	return r.showForm(http.StatusOK, f)
+	return r.showForm(statusOK, f)
 }
 
 func (r *request) leave() error {

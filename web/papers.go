@@ -205,7 +205,7 @@ func (r *request) base() string {
 		switch {
 		case r.URL.Scheme != "":
 			scheme = r.URL.Scheme
-		case r.secure:
+		case r.Secure:
 			scheme = "https"
 		}
 		at = (&url.URL{Scheme: scheme, Host: host}).String()

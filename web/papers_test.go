@@ -1,3 +1,5 @@
+//go:build !js
+
 package web
 
 import (
@@ -324,7 +326,7 @@ func TestPaperHeaders(t *testing.T) {
 	} {
 		hr := httptest.NewRequest("GET", "/jobs/"+j.ID+"/papers", nil)
 		hr.Host = c.host
-		r := &request{site: &site{Service: Service{Address: c.set}}, incoming: comingFrom(nil, hr), scene: &scene{job: j}}
+		r := &request{site: &site{Service: Service{Address: c.set}}, Request: &Request{URL: hr.URL, Host: hr.Host}, scene: &scene{job: j}}
 		if got := r.address(); got != c.want {
 			t.Errorf("%s: got %q, want %q", c.name, got, c.want)
 		}

@@ -4,11 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"net/http"
 	"strconv"
 	"strings"
 
 	"soundmetal/book"
+	"soundmetal/sheet/draw"
 	"soundmetal/store"
 )
 
@@ -26,14 +26,13 @@ func photoForm(r *request) (Form, error) {
 
 func photoCommand(r *request, v values) (book.Command, error) {
 	c := book.AddPhoto{Job: r.job.ID, Caption: v.text("caption"), Item: v.text("item"), About: v.text("about")}
-	_, form := r.posted()
-	if form == nil {
+	if r.multi == nil {
 		return nil, wrong("photo", "the photo is missing: choose one or take one")
 	}
-	defer form.RemoveAll()
+	defer r.multi.RemoveAll()
 	file, head, err := r.FormFile("photo")
 	switch {
-	case errors.Is(err, http.ErrMissingFile):
+	case errors.Is(err, errMissingFile):
 		return nil, wrong("photo", "the photo is missing: choose one or take one")
 	case err != nil:
 		return nil, err
@@ -64,7 +63,7 @@ func (r *request) photo() error {
 	if err != nil {
 		return err
 	}
-	media := http.DetectContentType(data)
+	media := draw.PictureType(data)
 	if !strings.HasPrefix(media, "image/jpeg") && !strings.HasPrefix(media, "image/png") {
 		return missing("there is no such photo")
 	}

@@ -1,17 +1,14 @@
 package web
 
 import (
-	"net/http"
 	"net/url"
 	"strings"
 )
 
-type pageFunc = func(http.ResponseWriter, *http.Request)
+type pageFunc = func(Writer, *Request)
 
 // routes finds the page of a path by the patterns of http.ServeMux, as far as
-// these pages use them. ServeMux itself keeps its handlers as interfaces: the
-// linker then keeps all that reflection could reach through a request, down to
-// the certificates of TLS, 0.2 MB of the phone's program.
+// these pages use them.
 type routes struct {
 	next  map[string]*routes  // by the part of the path that follows
 	pages map[string]pageFunc // by method, where the path ends here
@@ -46,10 +43,10 @@ func (t *routes) add(pattern string, f pageFunc) {
 
 // find gives the page of a request, and puts the values of the path into it; nil
 // where there is none.
-func (t *routes) find(r *http.Request) pageFunc {
+func (t *routes) find(r *Request) pageFunc {
 	method := r.Method
-	if method == http.MethodHead {
-		method = http.MethodGet
+	if method == methodHead {
+		method = methodGet
 	}
 	parts := strings.Split(r.URL.EscapedPath(), "/")[1:]
 	for i, part := range parts {
@@ -61,8 +58,9 @@ func (t *routes) find(r *http.Request) pageFunc {
 	if end == nil {
 		return nil
 	}
+	r.named = map[string]string{}
 	for i, name := range end.names {
-		r.SetPathValue(name, values[i])
+		r.named[name] = values[i]
 	}
 	return end.pages[method]
 }

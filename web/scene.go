@@ -1,11 +1,7 @@
 package web
 
 import (
-	"context"
 	"fmt"
-	"mime/multipart"
-	"net/http"
-	"net/url"
 	"strconv"
 	"time"
 
@@ -13,36 +9,9 @@ import (
 	q "soundmetal/quantity"
 )
 
-// incoming is what a page uses of an http.Request: its values, and its methods as
-// functions. The http.Request itself stays out of reach of reflection: through a
-// template's data or a type parameter the linker would keep every method of all
-// that it holds, down to the certificates of TLS, 0.2 MB of the phone's program.
-type incoming struct {
-	URL           *url.URL
-	Header        http.Header
-	Host          string
-	ContentLength int64
-	secure        bool // by TLS
-
-	Context                             func() context.Context
-	PathValue, FormValue, PostFormValue func(string) string
-	ParseForm                           func() error
-	ParseMultipartForm                  func(int64) error
-	MultipartReader                     func() (*multipart.Reader, error)
-	FormFile                            func(string) (multipart.File, *multipart.FileHeader, error)
-	posted                              func() (url.Values, *multipart.Form) // once it is parsed
-	redirect                            func(path string)
-}
-
-func comingFrom(w http.ResponseWriter, r *http.Request) incoming {
-	return incoming{URL: r.URL, Header: r.Header, Host: r.Host, ContentLength: r.ContentLength, secure: r.TLS != nil,
-		Context: r.Context, PathValue: r.PathValue, FormValue: r.FormValue, PostFormValue: r.PostFormValue,
-		ParseForm: r.ParseForm, ParseMultipartForm: r.ParseMultipartForm, MultipartReader: r.MultipartReader, FormFile: r.FormFile,
-		posted:   func() (url.Values, *multipart.Form) { return r.PostForm, r.MultipartForm },
-		redirect: func(path string) { http.Redirect(w, r, path, http.StatusSeeOther) }}
-}
-
-// scene is what a template may know of its request: no more, for the same reason.
+// scene is what a template may know of its request: neither the
+// request nor the service, of which the linker would keep every exported method
+// because templates find methods by reflection.
 type scene struct {
 	Home  home
 	now   time.Time
@@ -60,8 +29,8 @@ type home struct {
 	Devices                                            bool
 }
 
-func (s *site) request(w http.ResponseWriter, hr *http.Request) *request {
-	r := &request{site: s, incoming: comingFrom(w, hr), w: w, scene: &scene{now: s.Now(), reg: s.Book.Registry(), fresh: s.Key,
+func (s *site) request(w Writer, hr *Request) *request {
+	r := &request{site: s, Request: hr, w: w, scene: &scene{now: s.Now(), reg: s.Book.Registry(), fresh: s.Key,
 		Home: home{s.Where, s.Export, s.Logout, s.LogoutAll, s.Manifest, s.Script, s.Devices != nil}}}
 	r.scene.only = r.only
 	return r

@@ -3,7 +3,6 @@ package web
 import (
 	"errors"
 	"maps"
-	"net/http"
 	"slices"
 	"sort"
 	"strconv"
@@ -114,7 +113,7 @@ func (r *request) shopFileForm() Form {
 		Fields: []Field{area("file", "Shop file").is(shopText(r.reg.ShopFields())).must()}}
 }
 
-func (r *request) shopFile() error { return r.showForm(http.StatusOK, r.shopFileForm()) }
+func (r *request) shopFile() error { return r.showForm(statusOK, r.shopFileForm()) }
 
 func (r *request) saveShopFile() error {
 	v, err := r.read()
@@ -149,7 +148,7 @@ func (r *request) saveShopFile() error {
 	f := r.shopFileForm()
 	f.fill(v.Values)
 	f.refuse(&book.Refusal{Code: no.Code, Field: "file", Text: strings.Join(nonEmpty(no.Field, no.Text), ": ")})
-	return r.showForm(http.StatusUnprocessableEntity, f)
+	return r.showForm(statusUnprocessableEntity, f)
 }
 
 func settingsForm(r *request) (Form, error) {

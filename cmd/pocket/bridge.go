@@ -7,19 +7,22 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"net/http"
+	"maps"
+	"net/textproto"
+	"net/url"
 	"os"
 	"runtime/debug"
 	"syscall/js"
 
 	"soundmetal/store/browser"
+	"soundmetal/web"
 )
 
 // handleFunc is a handler as a function of JavaScript: it takes a request
 // {method, url, headers: [[name, value]], body: Uint8Array} and gives a promise
 // of an answer {status, headers, body}. A panic becomes a rejected promise; the
 // program goes on.
-func handleFunc(answerTo func(http.ResponseWriter, *http.Request)) js.Func {
+func handleFunc(answerTo func(web.Writer, *web.Request)) js.Func {
 	return js.FuncOf(func(_ js.Value, args []js.Value) any {
 		in := args[0]
 		return promise(func() (any, error) {
@@ -27,7 +30,7 @@ func handleFunc(answerTo func(http.ResponseWriter, *http.Request)) js.Func {
 			if err != nil {
 				return nil, err
 			}
-			w := &answer{header: http.Header{}}
+			w := &answer{header: textproto.MIMEHeader{}}
 			answerTo(w, r)
 			return w.value(), nil
 		})
@@ -58,20 +61,21 @@ func promise(f func() (any, error)) js.Value {
 	return js.Global().Get("Promise").New(run)
 }
 
-func requestOf(in js.Value) (*http.Request, error) {
+func requestOf(in js.Value) (*web.Request, error) {
 	body := in.Get("body")
 	var data []byte
 	if body.Truthy() {
 		data = browser.Bytes(body)
 	}
-	r, err := http.NewRequestWithContext(context.Background(), in.Get("method").String(), in.Get("url").String(), bytes.NewReader(data))
+	at, err := url.Parse(in.Get("url").String())
 	if err != nil {
 		return nil, err
 	}
-	if r.URL.Host == "" {
+	if at.Host == "" {
 		return nil, errors.New("a request without a host")
 	}
-	r.RequestURI = r.URL.RequestURI()
+	r := web.NewRequest(context.Background(), in.Get("method").String(), at)
+	r.Body, r.ContentLength = bytes.NewReader(data), int64(len(data))
 	list := in.Get("headers")
 	for i := range list.Length() {
 		r.Header.Add(list.Index(i).Index(0).String(), list.Index(i).Index(1).String())
@@ -79,33 +83,31 @@ func requestOf(in js.Value) (*http.Request, error) {
 	return r, nil
 }
 
+const ok = 200
+
 // answer keeps what a handler writes.
 type answer struct {
-	header  http.Header
+	header  textproto.MIMEHeader
 	status  int
 	body    bytes.Buffer
-	written http.Header // as they were when the first byte was written
+	written textproto.MIMEHeader // as they were when the first byte was written
 }
 
-func (a *answer) Header() http.Header { return a.header }
+func (a *answer) Header() textproto.MIMEHeader { return a.header }
 
 func (a *answer) WriteHeader(status int) {
 	if a.status == 0 {
-		a.status, a.written = status, a.header.Clone()
+		a.status, a.written = status, maps.Clone(a.header)
 	}
 }
 
 func (a *answer) Write(data []byte) (int, error) {
-	a.WriteHeader(http.StatusOK)
+	a.WriteHeader(ok)
 	return a.body.Write(data)
 }
 
 func (a *answer) value() js.Value {
-	if a.written.Get("Content-Type") == "" && a.body.Len() > 0 {
-		a.WriteHeader(http.StatusOK)
-		a.written.Set("Content-Type", http.DetectContentType(a.body.Bytes()))
-	}
-	a.WriteHeader(http.StatusOK)
+	a.WriteHeader(ok)
 	var headers []any
 	for name, all := range a.written {
 		for _, v := range all {

@@ -6,7 +6,8 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"net/http"
+	"net/textproto"
+	"strings"
 	"syscall/js"
 
 	"soundmetal/exchange"
@@ -40,7 +41,7 @@ func (fetch) Do(ctx context.Context, m exchange.Message) (*exchange.Reply, error
 		}
 		return nil, fmt.Errorf("fetch() failed: %w", err)
 	}
-	a := &exchange.Reply{Status: got.Get("status").Int(), Header: http.Header{}, Body: http.NoBody}
+	a := &exchange.Reply{Status: got.Get("status").Int(), Header: textproto.MIMEHeader{}, Body: io.NopCloser(strings.NewReader(""))}
 	add := js.FuncOf(func(_ js.Value, args []js.Value) any {
 		a.Header.Add(args[1].String(), args[0].String())
 		return nil

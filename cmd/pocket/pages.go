@@ -7,7 +7,6 @@ import (
 	"context"
 	"crypto/rand"
 	"fmt"
-	"net/http"
 	"os"
 	"strings"
 	"sync/atomic"
@@ -55,15 +54,15 @@ func servePages(ctx context.Context) error {
 		log("damaged entry left out", "fault", f)
 	}
 	link := &exchange.Client{Book: b, Keep: kept, HTTP: fetch{}, Name: "phone", Home: js.Global().Get("location").Get("origin").String(), Timeout: stepTime, Most: stepEntries}
-	pages := web.Handler(web.Service{Book: b, Now: time.Now, Log: log, Where: "on this phone", Export: "/export", Link: link,
+	pages := web.Pages(web.Service{Book: b, Now: time.Now, Log: log, Where: "on this phone", Export: "/export", Link: link,
 		Manifest: js.Global().Get("pocketManifest").String(), Script: js.Global().Get("pocketScript").String(), Worker: js.Global().Get("pocketWorker").String()})
-	handle := handleFunc(func(w http.ResponseWriter, r *http.Request) {
+	handle := handleFunc(func(w web.Writer, r *web.Request) {
 		web.GuardOptions{}.Set(w.Header())
-		if r.Method == http.MethodGet && r.URL.Path == "/export" {
+		if r.Method == "GET" && r.URL.Path == "/export" {
 			export(w, r, b)
 			return
 		}
-		pages.ServeHTTP(w, r)
+		pages.Answer(w, r)
 	})
 	isStale := js.FuncOf(func(js.Value, []js.Value) any { return stale.Load() })
 	js.Global().Call("pocketReady", map[string]any{"handle": handle, "stale": isStale})
@@ -84,10 +83,12 @@ func deviceID(ctx context.Context, kept *browser.Medium) (string, error) {
 }
 
 // export gives the whole book as one file.
-func export(w http.ResponseWriter, r *http.Request, b *book.Book) {
+func export(w web.Writer, r *web.Request, b *book.Book) {
 	var out bytes.Buffer
 	if _, err := book.Export(r.Context(), b.Store(), &out); err != nil {
-		http.Error(w, "the book cannot be written as one file: "+err.Error(), http.StatusInternalServerError)
+		w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+		w.WriteHeader(500)
+		fmt.Fprintln(w, "the book cannot be written as one file:", err)
 		return
 	}
 	w.Header().Set("Content-Type", "application/zip")

@@ -1,10 +1,10 @@
 package draw
 
 import (
+	"bytes"
 	"encoding/base64"
 	"encoding/xml"
 	"math"
-	"net/http"
 	"strconv"
 	"strings"
 )
@@ -108,7 +108,7 @@ func (w *svg) Text(t Text) {
 // Image writes a picture into the element itself.
 func (w *svg) Image(i Image) {
 	w.put(`<image x="`, num(i.At.X), `" y="`, num(i.At.Y), `" width="`, num(i.W), `" height="`, num(i.H), `" href="data:`,
-		http.DetectContentType(i.Data), `;base64,`, base64.StdEncoding.EncodeToString(i.Data), `"><title>`, escape(i.Desc), "</title></image>\n")
+		PictureType(i.Data), `;base64,`, base64.StdEncoding.EncodeToString(i.Data), `"><title>`, escape(i.Desc), "</title></image>\n")
 }
 
 func grey(t Tone) string {
@@ -134,4 +134,15 @@ func escape(s string) string {
 	var b strings.Builder
 	_ = xml.EscapeText(&b, []byte(s)) // a strings.Builder does not fail
 	return b.String()
+}
+
+// PictureType says what a picture is: image/jpeg, image/png, or something else.
+func PictureType(data []byte) string {
+	switch {
+	case bytes.HasPrefix(data, []byte("\xff\xd8\xff")):
+		return "image/jpeg"
+	case bytes.HasPrefix(data, []byte("\x89PNG\r\n\x1a\n")):
+		return "image/png"
+	}
+	return "application/octet-stream"
 }

@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"net/http"
 	"strconv"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -201,7 +200,7 @@ func (s *sink) Text(t draw.Text) {
 
 // Image paints a picture; the same picture is stored once.
 func (s *sink) Image(i draw.Image) {
-	kind := map[string]string{"image/jpeg": "JPG", "image/png": "PNG"}[http.DetectContentType(i.Data)]
+	kind := map[string]string{"image/jpeg": "JPG", "image/png": "PNG"}[draw.PictureType(i.Data)]
 	if kind == "" {
 		s.f.SetErrorf("%q is neither a JPEG nor a PNG picture", i.Desc)
 		return
