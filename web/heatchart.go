@@ -226,15 +226,11 @@ func (h heatLog) series(line lined, expected bool) (near, far sketch.Series, fir
 		if l.Void || l.Is.Item != h.item || l.At.Before(h.from) {
 			continue
 		}
-		p := point{at: l.At, far: l.Is.FarFace}
-		switch {
-		case l.Is.Temp != nil:
-			p.t = l.Is.Temp.SI
-		case l.Is.Crayon != nil && l.Is.Crayon.Melted:
-			p.t = l.Is.Crayon.At.SI
-		default:
+		t := readAs(l.Is)
+		if t == nil {
 			continue
 		}
+		p := point{at: l.At, t: *t, far: l.Is.FarFace}
 		if off := l.At.Sub(line.zero); expected && line.ok && (off < -chartLead || off > chartSpan) {
 			outside++
 			continue

@@ -73,8 +73,8 @@ func TestHeatedAgainOnALaterDay(t *testing.T) {
 		how, cut string
 	}{
 		{"torch logged, expected", true, it, "Lined up where the torch was lit, 07:00.", "What was expected is the first heat, from cold."},
-		{"torch logged", true, nil, "", "from 07:00 on; 3 readings and 2 beads before it are not drawn."},
-		{"no torch, expected", false, it, "Lined up at bead 3, 07:30", "from 07:08 on; 3 readings and 2 beads before it are not drawn."},
+		{"torch logged", true, nil, "", "from 07:00 on. Drawn without what was logged before it: 3 readings and 2 beads."},
+		{"no torch, expected", false, it, "Lined up at bead 3, 07:30", "from 07:08 on. Drawn without what was logged before it: 3 readings and 2 beads."},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			j, next := twoDays(c.torch)
@@ -88,7 +88,12 @@ func TestHeatedAgainOnALaterDay(t *testing.T) {
 			}
 		})
 	}
-	j, _ := twoDays(true)
+	j, next := twoDays(false)
+	j.Beads = nil // nobody logged a fire: what gets hot was heated
+	if _, v := (heatLog{j: &j, item: "i", sys: q.SI, now: next.Add(time.Hour)}).draw(nil, sketch.Frame{Width: sketch.PhoneWidth, High: 60}); v.Read != 2 {
+		t.Errorf("by the readings alone: %d readings, want the 2 of the last heat", v.Read)
+	}
+	j, _ = twoDays(true)
 	j.Clocks, j.Beads, j.Readings = j.Clocks[:1], j.Beads[:2], j.Readings[:3]
 	h := heatLog{j: &j, item: "i", sys: q.SI, now: noon.Add(9 * time.Hour)}
 	if _, v := h.draw(nil, sketch.Frame{Width: sketch.PhoneWidth, High: 60}); v.Read != 3 || v.Cut != "" {
