@@ -27,7 +27,7 @@ const deviceName = "device"
 // for a minute.
 const (
 	stepTime    = 25 * time.Second
-	stepEntries = 200
+	stepEntries = 1000 // below a second on this computer: a phone takes several
 )
 
 // servePages opens the book and hands the handler to the service worker.
