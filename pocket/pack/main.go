@@ -36,7 +36,9 @@ func pack(path string, level int) error {
 		return err
 	}
 	for ending, writer := range map[string]func(io.Writer) io.WriteCloser{
-		".br": func(w io.Writer) io.WriteCloser { return brotli.NewWriterOptions(w, brotli.WriterOptions{Quality: level, LGWin: 24}) },
+		".br": func(w io.Writer) io.WriteCloser {
+			return brotli.NewWriterOptions(w, brotli.WriterOptions{Quality: level, LGWin: 24})
+		},
 		".gz": func(w io.Writer) io.WriteCloser {
 			z, err := gzip.NewWriterLevel(w, gzip.BestCompression)
 			if err != nil {
