@@ -91,6 +91,7 @@ func (b *Book) note(f *store.Fault) {
 // fold folds entries that are stored. A job that is not in memory, and what
 // belongs to no job, is read whole from the store, which has the new entries too.
 func (b *Book) fold(ctx context.Context, entries []store.Entry) error {
+	ctx = context.WithoutCancel(ctx) // half folded, the state would never show the other half
 	touched := map[string]bool{}
 	for i := range entries {
 		e := &entries[i]
@@ -277,7 +278,8 @@ func (b *Book) Receive(ctx context.Context, entries []store.Entry) ([]store.Entr
 	if err != nil {
 		return nil, err
 	}
-	return fresh, b.catchUp(ctx)
+	// they are stored: whoever sent them may have gone, the state follows all the same
+	return fresh, b.catchUp(context.WithoutCancel(ctx))
 }
 
 // Refresh folds what others have written into the store: another process, or an

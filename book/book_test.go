@@ -279,3 +279,54 @@ func TestWanted(t *testing.T) {
 		t.Errorf("still wanted: %v", wanted)
 	}
 }
+
+// gone is a store whose caller goes away just after it has taken something.
+type gone struct {
+	store.Store
+	leave context.CancelFunc
+}
+
+func (g gone) Receive(ctx context.Context, entries []store.Entry) ([]store.Entry, error) {
+	fresh, err := g.Store.Receive(ctx, entries)
+	g.leave()
+	return fresh, err
+}
+
+func (g gone) Append(ctx context.Context, b store.Batch) (store.Appended, error) {
+	out, err := g.Store.Append(ctx, b)
+	g.leave()
+	return out, err
+}
+
+// What is stored is shown, also where the connection of its sender broke off in
+// the moment after.
+func TestSenderGone(t *testing.T) {
+	w := small(t)
+	ctx, leave := context.WithCancel(t.Context())
+	b, err := book.Open(t.Context(), gone{memory.New(), leave}, "phone-2", book.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.Receive(ctx, since(t, w.st)); err != nil {
+		t.Fatal(err)
+	}
+	if b.Mark() != w.b.Mark() {
+		t.Errorf("%d entries are shown of %d", b.Mark(), w.b.Mark())
+	}
+	there, errThere := b.Job(t.Context(), w.job)
+	here, errHere := w.b.Job(t.Context(), w.job)
+	if errors.Join(errThere, errHere) != nil || len(there.Log) != len(here.Log) {
+		t.Fatalf("%v, %v", errThere, errHere)
+	}
+	ctx, leave = context.WithCancel(t.Context())
+	b, err = book.Open(t.Context(), gone{b.Store().(gone).Store, leave}, "phone-2", book.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.Do(ctx, w.now, "note-1", book.AddNote{Job: w.job, Text: "still here"}); err != nil {
+		t.Fatal(err)
+	}
+	if there, err = b.Job(t.Context(), w.job); err != nil || len(there.Log) != len(here.Log)+1 {
+		t.Errorf("the note is stored and not shown: %d lines, %v", len(there.Log), err)
+	}
+}
