@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"regexp"
 	"strconv"
 	"unicode/utf8"
 )
@@ -47,16 +46,53 @@ const (
 	MaxCarriedLine = MaxCarried + 4<<10
 )
 
-var (
-	deviceForm = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,39}$`)
-	kindForm   = regexp.MustCompile(`^[a-z][a-z0-9-]*(\.[a-z][a-z0-9-]*)*$`)
-	jobForm    = regexp.MustCompile(`^([a-z0-9][a-z0-9-]{0,39})?$`)
-	keyForm    = regexp.MustCompile(`^[!-~]{1,120}$`) // printable ASCII without spaces
-)
+// maxName is the length of the id of a device or a job.
+const maxName = 40
+
+// The forms are read by hand: every entry is held to them whenever it is loaded.
+
+// isName says that s is made of small letters, digits and hyphens, and begins
+// with a letter or a digit.
+func isName(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-' && i > 0) {
+			return false
+		}
+	}
+	return s != "" && len(s) <= maxName
+}
+
+// isKind says that s is words joined by points, each of small letters, digits
+// and hyphens and beginning with a letter.
+func isKind(s string) bool {
+	begins := true
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c >= 'a' && c <= 'z':
+			begins = false
+		case !begins && (c >= '0' && c <= '9' || c == '-'):
+		case !begins && c == '.':
+			begins = true
+		default:
+			return false
+		}
+	}
+	return !begins
+}
+
+// isKey says that s is printable ASCII without spaces.
+func isKey(s string) bool {
+	for i := range len(s) {
+		if s[i] < '!' || s[i] > '~' {
+			return false
+		}
+	}
+	return s != "" && len(s) <= MaxKey
+}
 
 // CheckDevice says whether a device id may be used.
 func CheckDevice(id string) error {
-	if !deviceForm.MatchString(id) {
+	if !isName(id) {
 		return fmt.Errorf("device id %q: up to 40 small letters, digits and hyphens are accepted", clip(id))
 	}
 	return nil
@@ -67,7 +103,7 @@ var ErrKey = errors.New("idempotency key")
 
 // CheckKey says whether an idempotency key may be used.
 func CheckKey(key string) error {
-	if !keyForm.MatchString(key) {
+	if !isKey(key) {
 		return fmt.Errorf("%w %q: 1 to %d printable characters without spaces are accepted", ErrKey, clip(key), MaxKey)
 	}
 	return nil
@@ -76,7 +112,7 @@ func CheckKey(key string) error {
 // checkForm says whether the fields have the form of an entry.
 func (e *Entry) checkForm() error {
 	switch {
-	case !deviceForm.MatchString(e.Device):
+	case !isName(e.Device):
 		return CheckDevice(e.Device)
 	case e.Seq < 1:
 		return fmt.Errorf("sequence number %d: a log counts from 1", e.Seq)
@@ -84,9 +120,9 @@ func (e *Entry) checkForm() error {
 		return fmt.Errorf("only the first entry of a log has none before it")
 	case e.Clock.MS < 0 || e.Wall < 0:
 		return fmt.Errorf("a time before 1970 is not accepted")
-	case len(e.Kind) > 40 || !kindForm.MatchString(e.Kind):
+	case len(e.Kind) > 40 || !isKind(e.Kind):
 		return fmt.Errorf("kind %q: words of small letters, digits and hyphens, joined by points, are accepted", clip(e.Kind))
-	case !jobForm.MatchString(e.Job):
+	case e.Job != "" && !isName(e.Job):
 		return fmt.Errorf("job id %q: up to 40 small letters, digits and hyphens are accepted", clip(e.Job))
 	}
 	if err := CheckKey(e.Key); err != nil {
