@@ -43,6 +43,11 @@ type Contents struct {
 	Cut     []*store.Fault `json:"cut,omitempty"` // damage in the book it was written from
 }
 
+// ArchiveName is what an archive of the day is called where it is saved.
+func ArchiveName(day time.Time) string {
+	return "soundmetal-book-" + day.Format(time.DateOnly) + ".zip"
+}
+
 // LogContents is one log of an archive.
 type LogContents struct {
 	Device  string     `json:"device"`

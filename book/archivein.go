@@ -262,13 +262,9 @@ func (a *archive) eachLine(ctx context.Context, device string, sum io.Writer, ea
 // still to come.
 func (a *archive) take(ctx context.Context, st store.Store) (ImportReport, error) {
 	r := ImportReport{Cut: a.contents.Cut}
-	have := map[store.Hash]bool{}
-	infos, err := st.Blobs(ctx)
+	have, err := held(ctx, st)
 	if err != nil {
 		return r, err
-	}
-	for _, i := range infos {
-		have[i.Hash] = true
 	}
 	for h, f := range a.files {
 		if have[h] {

@@ -293,16 +293,25 @@ func (b *Book) Refresh(ctx context.Context) error {
 // Store is the store of the book, for sync, backup and export.
 func (b *Book) Store() store.Store { return b.store }
 
-// Wanted lists the files that entries name and that are not here: what a sync
-// still has to bring.
-func (b *Book) Wanted(ctx context.Context) ([]store.Hash, error) {
-	have := map[store.Hash]bool{}
-	infos, err := b.store.Blobs(ctx)
+// held are the files that a store has.
+func held(ctx context.Context, st store.Store) (map[store.Hash]bool, error) {
+	infos, err := st.Blobs(ctx)
 	if err != nil {
 		return nil, err
 	}
+	have := make(map[store.Hash]bool, len(infos))
 	for _, i := range infos {
 		have[i.Hash] = true
+	}
+	return have, nil
+}
+
+// Wanted lists the files that entries name and that are not here: what a sync
+// still has to bring.
+func (b *Book) Wanted(ctx context.Context) ([]store.Hash, error) {
+	have, err := held(ctx, b.store)
+	if err != nil {
+		return nil, err
 	}
 	var all []store.Hash
 	for e, err := range b.store.Load(ctx, store.Query{}) {

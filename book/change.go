@@ -88,11 +88,11 @@ func difference(before, after *Limits) Difference {
 			continue
 		}
 		d.Quantities = append(d.Quantities, QuantityChange{name, unit, a.Likely, b.Likely})
-		d.Text = append(d.Text, fmt.Sprintf("%s: about %s instead of %s %s", name, count(b.Likely), count(a.Likely), unit))
+		d.Text = append(d.Text, fmt.Sprintf("%s: about %s instead of %s %s", name, CountText(b.Likely), CountText(a.Likely), unit))
 	}
 	if before.Hours != nil && after.Hours != nil && *before.Hours != *after.Hours {
 		d.Hours = &BeforeAfter[q.Time]{*before.Hours, *after.Hours}
-		d.Text = append(d.Text, fmt.Sprintf("hours: %s instead of %s", hoursText(*after.Hours), hoursText(*before.Hours)))
+		d.Text = append(d.Text, fmt.Sprintf("hours: %s instead of %s", HoursText(*after.Hours), HoursText(*before.Hours)))
 	}
 	if before.Price != nil && after.Price != nil {
 		if more, ok := after.Price.minus(before.Price); ok {
@@ -130,16 +130,16 @@ func (m *Money) minus(o *Money) (more Money, ok bool) {
 	return more, true
 }
 
-// count prints a number of pieces or kilograms as the trade does.
-func count(v float64) string {
+// CountText prints a number of pieces or kilograms as the trade does.
+func CountText(v float64) string {
 	if v >= 10 || v == float64(int(v)) {
 		return fmt.Sprintf("%.0f", v)
 	}
 	return fmt.Sprintf("%.1f", v)
 }
 
-// hoursText prints a span of hours to the quarter.
-func hoursText(t q.Of[q.Time]) string {
+// HoursText prints a span of hours to the quarter.
+func HoursText(t q.Of[q.Time]) string {
 	quarter := func(v q.Time) float64 { return float64(q.RoundTo(v, 15*q.Minute)) / float64(q.Hour) }
 	return fmt.Sprintf("%.4g to %.4g h", quarter(t.Low), quarter(t.High))
 }

@@ -295,13 +295,9 @@ func carryAll(entries []store.Entry) (store.Batch, error) {
 // takeFiles stores the files first, so that no entry names one that is still to
 // come.
 func (b *Book) takeFiles(ctx context.Context, f *JobFile) (n int, err error) {
-	infos, err := b.store.Blobs(ctx)
+	have, err := held(ctx, b.store)
 	if err != nil {
 		return 0, err
-	}
-	have := map[store.Hash]bool{}
-	for _, i := range infos {
-		have[i.Hash] = true
 	}
 	for _, i := range f.Files {
 		if have[i.Hash] {
@@ -321,13 +317,9 @@ func (b *Book) takeFiles(ctx context.Context, f *JobFile) (n int, err error) {
 
 // missing counts the files that the entries name and that are not here.
 func (b *Book) missing(ctx context.Context, f *JobFile) (n int, err error) {
-	infos, err := b.store.Blobs(ctx)
+	have, err := held(ctx, b.store)
 	if err != nil {
 		return 0, err
-	}
-	have := map[store.Hash]bool{}
-	for _, i := range infos {
-		have[i.Hash] = true
 	}
 	for i := range f.Entries {
 		if h, ok := FileOf(&f.Entries[i]); ok && !have[h] {

@@ -3,11 +3,13 @@ package store
 import (
 	"bytes"
 	"cmp"
+	"crypto/rand"
 	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -97,6 +99,9 @@ func CheckDevice(id string) error {
 	}
 	return nil
 }
+
+// NewDevice makes up an id for a device of a kind, such as phone.
+func NewDevice(kind string) string { return kind + "-" + strings.ToLower(rand.Text()[:8]) }
 
 // ErrKey is an idempotency key that no form of ours has.
 var ErrKey = errors.New("idempotency key")

@@ -6,6 +6,7 @@ import (
 	"net/url"
 
 	"soundmetal/book"
+	"soundmetal/store"
 	"soundmetal/task"
 )
 
@@ -44,15 +45,24 @@ func (r *request) asked() (task.Input, error) {
 	return r.inputOf(item, r.FormValue("level"), readings)
 }
 
-// heatInput gives the input as text, for a worker of the browser.
-func (r *request) heatInput() error {
+// askedText is what is asked for, and the same as text.
+func (r *request) askedText() (task.Input, []byte, error) {
 	in, err := r.asked()
 	if err != nil {
-		return err
+		return in, nil, err
 	}
 	data, err := in.Encode()
 	if err != nil {
-		return &fault{statusUnprocessableEntity, err.Error()}
+		return in, nil, &fault{statusUnprocessableEntity, err.Error()}
+	}
+	return in, data, nil
+}
+
+// heatInput gives the input as text, for a worker of the browser.
+func (r *request) heatInput() error {
+	_, data, err := r.askedText()
+	if err != nil {
+		return err
 	}
 	return r.sendText("application/json", data)
 }
@@ -124,16 +134,12 @@ func (r *request) startHeat() error {
 	if r.Tasks == nil {
 		return &fault{statusConflict, "nothing is worked out by this host: open the page again"}
 	}
-	in, err := r.asked()
+	in, data, err := r.askedText()
 	if err != nil {
 		return err
 	}
-	data, err := in.Encode()
-	if err != nil {
-		return &fault{statusUnprocessableEntity, err.Error()}
-	}
 	site, id, item, key := r.site, r.job.ID, in.Place, "heat-"+v.Get("key")
-	if len(key) > 120 {
+	if len(key) > store.MaxKey {
 		return &fault{statusBadRequest, "the key of this form is not one of these pages: open its page again and send it from there"}
 	}
 	err = r.Tasks.Start(r.taskID(item), data, func(ctx context.Context, result []byte) error { return site.finished(ctx, id, item, key, result) })

@@ -108,11 +108,11 @@ func changeOf(j *book.Job, c *book.Change, h paper.Heads, o paper.Options) paper
 		out.Work = append(out.Work, capital(view.Lead(t, sys)))
 	}
 	if d.Hours != nil {
-		out.Counts = append(out.Counts, paper.CountRow{What: "hours on site and on the road", Before: hoursText(d.Hours.Before), Now: hoursText(d.Hours.After)})
+		out.Counts = append(out.Counts, paper.CountRow{What: "hours on site and on the road", Before: book.HoursText(d.Hours.Before), Now: book.HoursText(d.Hours.After)})
 	}
 	for _, n := range d.Quantities {
 		unit := prefixed(" ", n.Unit)
-		out.Counts = append(out.Counts, paper.CountRow{What: view.Lead(n.What, sys), Before: countText(n.Before) + unit, Now: countText(n.After) + unit})
+		out.Counts = append(out.Counts, paper.CountRow{What: view.Lead(n.What, sys), Before: book.CountText(n.Before) + unit, Now: book.CountText(n.After) + unit})
 	}
 	if m := d.Price; m != nil {
 		out.Before.Amount, out.More.Amount, out.Now.Amount = moneyText(m.Before), moneyText(m.More), moneyText(m.After)
@@ -151,20 +151,6 @@ func moneyText(m book.Money) string {
 		s = m.Low + " " + m.Currency
 	}
 	return s
-}
-
-// countText prints a number of pieces or kilograms as the trade does.
-func countText(v float64) string {
-	if v >= 10 || v == float64(int(v)) {
-		return fmt.Sprintf("%.0f", v)
-	}
-	return fmt.Sprintf("%.1f", v)
-}
-
-// hoursText prints a span of hours to the quarter.
-func hoursText(t q.Of[q.Time]) string {
-	quarter := func(v q.Time) float64 { return float64(q.RoundTo(v, 15*q.Minute)) / float64(q.Hour) }
-	return fmt.Sprintf("%.4g to %.4g h", quarter(t.Low), quarter(t.High))
 }
 
 // yesText says who said yes, how and when.

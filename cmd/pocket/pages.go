@@ -5,10 +5,8 @@ package main
 import (
 	"bytes"
 	"context"
-	"crypto/rand"
 	"fmt"
 	"os"
-	"strings"
 	"sync/atomic"
 	"syscall/js"
 	"time"
@@ -16,6 +14,7 @@ import (
 	"soundmetal/book"
 	"soundmetal/exchange"
 	"soundmetal/sheet/draw/font"
+	"soundmetal/store"
 	"soundmetal/store/browser"
 	"soundmetal/web"
 )
@@ -78,7 +77,7 @@ func deviceID(ctx context.Context, kept *browser.Medium) (string, error) {
 	if len(data) > 0 {
 		return string(data), nil
 	}
-	id := "phone-" + strings.ToLower(rand.Text()[:8])
+	id := store.NewDevice("phone")
 	return id, kept.Save(ctx, deviceName, []byte(id))
 }
 
@@ -92,7 +91,7 @@ func export(w web.Writer, r *web.Request, b *book.Book) {
 		return
 	}
 	w.Header().Set("Content-Type", "application/zip")
-	w.Header().Set("Content-Disposition", fmt.Sprintf(`attachment; filename="soundmetal-book-%s.zip"`, time.Now().Format(time.DateOnly)))
+	w.Header().Set("Content-Disposition", `attachment; filename="`+book.ArchiveName(time.Now())+`"`)
 	w.Header().Set("Cache-Control", "no-store")
 	w.Write(out.Bytes())
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
@@ -12,6 +11,7 @@ import (
 	"time"
 
 	"soundmetal/book"
+	"soundmetal/store"
 	"soundmetal/store/sqlite"
 	"soundmetal/web"
 )
@@ -66,7 +66,7 @@ func deviceID(path string) (string, error) {
 	if !errors.Is(err, os.ErrNotExist) {
 		return "", err
 	}
-	id := "office-" + strings.ToLower(rand.Text()[:8])
+	id := store.NewDevice("office")
 	return id, writeFile(path, []byte(id+"\n"))
 }
 

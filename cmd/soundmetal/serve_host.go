@@ -3,7 +3,6 @@ package main
 import (
 	"compress/gzip"
 	_ "embed"
-	"fmt"
 	"html/template"
 	"net"
 	"net/http"
@@ -27,7 +26,7 @@ func hosted(pages, net http.Handler, b *nativeBook, in *login, secure bool) http
 	inside := http.NewServeMux()
 	inside.HandleFunc("GET /export", func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Content-Type", "application/zip")
-		w.Header().Set("Content-Disposition", fmt.Sprintf(`attachment; filename="soundmetal-book-%s.zip"`, time.Now().Format("2006-01-02")))
+		w.Header().Set("Content-Disposition", `attachment; filename="`+book.ArchiveName(time.Now())+`"`)
 		w.Header().Set("Cache-Control", "no-store")
 		if _, err := book.Export(r.Context(), b.store, w); err != nil {
 			panic(http.ErrAbortHandler) // a cut file is seen as cut
