@@ -146,8 +146,9 @@ func TestRefusedAddsNothing(t *testing.T) {
 		if diff := cmp.Diff(a.Load, b.Load); diff != "" {
 			t.Fatalf("the refused place is in the load list: %s", diff)
 		}
+		own := sheet.PriceText(a) + sheet.QuoteText(a.Quote) // the plate's own figures may read the same
 		for _, text := range []string{sheet.PriceText(b), sheet.QuoteText(b.Quote)} {
-			if found := rim.FindString(text); found != "" {
+			if found := rim.FindString(text); found != "" && !strings.Contains(own, found) {
 				t.Fatalf("the text repeats %q of the refused place", found)
 			}
 			if !strings.Contains(text, "eft rim") {
